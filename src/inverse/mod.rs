@@ -4,14 +4,16 @@
 //! wort on any plant and says what stops it, `source` finds what the amounts of a printed sheet were on its own plant. `scale`
 //! works plans out with them; nothing here knows of plans.
 
+mod aim;
 mod predict;
 mod reach;
 mod source;
 mod stages;
 
+pub(crate) use aim::{Aim, SugarShare, WortBill};
 pub(crate) use predict::{predict, source_mash_ph};
 pub use reach::Stop;
-pub(crate) use reach::{Aim, SugarShare, WortBill, WortReached, can_reach, fullest_hot_l, reach};
+pub(crate) use reach::{WortReached, can_reach, fullest_hot_l, reach};
 pub(crate) use source::{
     LaidOut, Notes, Printed, SourceBrew, TRACE_G_L, check_yield, dilution, juice_of,
     refuse_flooded, refuse_soaked, what_to_write, wort_for_packaged,

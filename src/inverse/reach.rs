@@ -1,5 +1,6 @@
 //! The inverse of the wort side: how much grist reaches a wanted wort, and how far a plant can go.
 
+use super::aim::{Aim, WortBill};
 use super::stages::{before_boil, liquor_for, run_off_of};
 use crate::numeric::{Bracket, root, root_between};
 use crate::process::{
@@ -15,50 +16,6 @@ const EXACT: f64 = 1e-13;
 const DECIDES: f64 = 1e-9;
 /// A mash that yields a smaller part of what dissolves is no mash: the grain keeps the wort (rule of the crate).
 const LEAST_YIELD: f64 = 0.05;
-
-/// A wort to be reached at the end of the boil.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Aim {
-    /// Cold litres in the kettle.
-    pub(crate) volume_l: f64,
-    /// Extract, a fraction by mass.
-    pub(crate) strength: f64,
-}
-
-/// A kettle sugar as a share of all extract at the end of the boil.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct SugarShare {
-    pub(crate) share: f64,
-    pub(crate) water_per_extract: f64,
-    pub(crate) time_left_min: f64,
-}
-
-/// Everything about a wort but its size: the grist per unit, the sugars' shares, the boil.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct WortBill {
-    pub(crate) unit: Grist,
-    pub(crate) sugars: Vec<SugarShare>,
-    /// Drinks that go into the kettle, for each litre of wort at the end of the boil.
-    pub(crate) drinks_per_l: Vec<KettleSugar>,
-    pub(crate) boil_min: f64,
-    pub(crate) mash_c: f64,
-}
-
-impl WortBill {
-    /// What joins `wanted`, of which there are `volume_l`, in the kettle.
-    fn sugars_for(&self, wanted: Liquid, volume_l: f64) -> Vec<KettleSugar> {
-        let sugars = self.sugars.iter().map(|sugar| KettleSugar {
-            liquid: Liquid::solution(sugar.water_per_extract, 1.0)
-                .part(sugar.share * wanted.extract_kg),
-            time_left_min: sugar.time_left_min,
-        });
-        let drinks = self.drinks_per_l.iter().map(|drink| KettleSugar {
-            liquid: drink.liquid.part(volume_l),
-            time_left_min: drink.time_left_min,
-        });
-        sugars.chain(drinks).collect()
-    }
-}
 
 /// What stops a mash.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]

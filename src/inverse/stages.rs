@@ -1,8 +1,7 @@
 //! Single stages of the wort side turned round: the water for a run-off, the run-off for a boiled wort.
 
-use super::reach::Aim;
-use super::source::never_left;
-use crate::diagnostic::Error;
+use super::aim::Aim;
+use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::process::{
     Formula, Grist, Holdback, KettleSugar, Lautered, Lautering, Liquor, PerItem, Plant, all_of,
     boil, grist, into_kettle, lauter,
@@ -139,6 +138,19 @@ pub(crate) fn with_kept<T>(
         kept_l = (kept_l - off_l / slope).max(0.0);
     }
     Err(never_left(plant))
+}
+
+/// Trub and hops keep so much that no wort fills the batch.
+pub(super) fn never_left(plant: &Plant) -> Error {
+    Error::new(
+        ErrorKind::Contradiction,
+        format!(
+            "trub and hops keep all of the wort in the kettle of the plant `{}`",
+            plant.name
+        ),
+    )
+    .with_help("check the masses of the hops, or state the loss: `kettle loss 1 L`")
+    .about(Place::plant(&plant.name, "kettle_loss_l"))
 }
 
 /// The aim where so much water makes up the wort in the fermenter: the kettle's loss is of wort that is not thinned, so that all of it

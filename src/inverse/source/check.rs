@@ -1,6 +1,7 @@
 //! What a source and its plant cannot have done.
 
 use crate::diagnostic::{Error, ErrorKind, Place};
+use crate::inverse::stages::never_left;
 use crate::numeric::{Bracket, root};
 use crate::process::{Brewed, Plant, Worked};
 use crate::speech::shortest;
@@ -92,19 +93,6 @@ pub(super) fn never_packaged(batch_l: f64) -> Error {
     )
     .with_help("check the packaged batch against the later additions and the losses")
     .about(Place::recipe("batch"))
-}
-
-/// Trub and hops keep so much that no wort fills the batch.
-pub(crate) fn never_left(plant: &Plant) -> Error {
-    Error::new(
-        ErrorKind::Contradiction,
-        format!(
-            "trub and hops keep all of the wort in the kettle of the plant `{}`",
-            plant.name
-        ),
-    )
-    .with_help("check the masses of the hops, or state the loss: `kettle loss 1 L`")
-    .about(Place::plant(&plant.name, "kettle_loss_l"))
 }
 
 /// Refuses hops that leave nothing of the wort or the beer in which they lie.

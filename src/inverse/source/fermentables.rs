@@ -4,7 +4,8 @@ use super::check::not_on_its_plant;
 use super::notes::Notes;
 use super::stated::{Reading, Stated};
 use crate::diagnostic::{Error, ErrorKind, Place};
-use crate::inverse::reach::{Aim, SugarShare, WortBill, reach};
+use crate::inverse::aim::{Aim, SugarShare, WortBill};
+use crate::inverse::reach::reach;
 use crate::numeric::{Bracket, root};
 use crate::process::{
     Assumption, Formula, Item, KettleSugar, KnownYield, Liquor, Material, PerItem, Rule, Warning,

@@ -8,7 +8,7 @@ use super::notes::{Notes, unknown_fermentability};
 use super::stated::{Reading, Stated};
 use super::{SourceBrew, dilution};
 use crate::diagnostic::{Error, ErrorKind, Place};
-use crate::inverse::reach::Aim;
+use crate::inverse::aim::Aim;
 use crate::inverse::stages::{liquor_to_fill, with_kept, with_top_up};
 use crate::process::{
     Amounts, Assumption, Brewed, FermentabilityBasis, Formula, MashFactor, Material, PerItem, Rule,

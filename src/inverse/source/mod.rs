@@ -25,7 +25,7 @@ use crate::quantity::in_litres;
 use crate::recipe::{BatchPoint, BitternessModel, Brewhouse, Recipe};
 use crate::speech::Noted;
 use check::never_packaged;
-pub(crate) use check::{never_left, refuse_flooded, refuse_soaked};
+pub(crate) use check::{refuse_flooded, refuse_soaked};
 use fermentables::drinks_per_l;
 use notes::compare_with_print;
 use stated::{Reading, Stated};
