@@ -1,15 +1,10 @@
 //! Wort and beer that trub and hops keep, each charge where it goes in.
 
-use super::assumption::Assumption;
-use super::brew::Worked;
 use super::formula::{Formula, Item, PerItem, Stage};
 use super::material::Material;
 use super::plant::Plant;
 use super::wort::{Grist, Lautered};
-use crate::diagnostic::Place;
-use crate::quantity::litres;
 use crate::recipe::HopForm;
-use crate::speech::Noted;
 
 /// Wort in the trub of a kilogram of malt, without and with kettle finings, L (a brewers' forum, several batches of a home plant:
 /// 1 L and 2 L of 5 kg).
@@ -31,7 +26,7 @@ const USUAL_HOPS: f64 = 0.002;
 /// Litres that a kilogram of a hop keeps where it stands; none for what is no hop.
 ///
 /// A line that says nothing of the form speaks of pellets. Hops in the mash stay in the grain, whose absorption holds them.
-fn per_kg(item: &Item) -> Option<f64> {
+pub(super) fn per_kg(item: &Item) -> Option<f64> {
     if !matches!(item.material, Material::Hop { .. }) || !item.is_by_mass() {
         return None;
     }
@@ -55,26 +50,16 @@ pub(super) fn kept_by_l(item: &Item, amount: f64) -> f64 {
 }
 
 /// What the pulp of fruit keeps of the liquid that it lies in, L.
-fn fruit_keeps_l(item: &Item, amount: f64) -> f64 {
+pub(super) fn fruit_keeps_l(item: &Item, amount: f64) -> f64 {
     let fruit = item.fermentable(amount);
     fruit.map_or(0.0, |(fruit, kg)| fruit.keeps_l(kg))
-}
-
-/// Litres of a fermenter that fruit takes up beside the liquid: its pulp, and the cap that it floats up as with what it keeps.
-pub(crate) fn cap_l(worked: &Worked) -> f64 {
-    let items = worked.setup.formula.items.with(&worked.amounts.of);
-    let later = items.filter(|(item, _)| item.place.stage == Stage::Ferment);
-    let fruit = later.filter_map(|(item, amount)| item.fermentable(*amount));
-    fruit
-        .map(|(fruit, kg)| fruit.pulp_l(kg) + fruit.keeps_l(kg))
-        .sum()
 }
 
 /// Litres that trub and hops keep in the kettle.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub(crate) struct KeptInKettle {
     /// By the trub, where the plant's own loss does not hold it.
-    trub_l: f64,
+    pub(super) trub_l: f64,
     /// By all the hops.
     hops_l: f64,
     /// What of that the plant's own loss holds.
@@ -137,83 +122,12 @@ impl KeptInKettle {
     }
 
     /// What the hops keep beyond the plant's own loss, L.
-    fn by_hops_l(self) -> f64 {
+    pub(super) fn by_hops_l(self) -> f64 {
         (self.hops_l - self.in_loss_l).max(0.0)
     }
 
     /// All that stays in the kettle beyond the plant's own loss, L.
     pub(crate) fn all_l(self) -> f64 {
         self.trub_l + self.by_hops_l() + self.fruit_l
-    }
-}
-
-/// Notes what trub and hops keep, and of what form the hops are where their lines do not say.
-pub(crate) fn kept_notes(worked: &Worked, assumptions: &mut Vec<Noted<Assumption>>) {
-    let (setup, brewed) = (&worked.setup, &worked.brewed);
-    let (formula, plant) = (&setup.formula, &setup.plant);
-    let (trub_l, hops_l) = (brewed.kept.trub_l, brewed.kept.by_hops_l());
-    if trub_l + hops_l > 0.0 {
-        let kept = Assumption::KeptInKettle {
-            side: plant.side,
-            trub: litres(trub_l),
-            hops: litres(hops_l),
-            beyond_loss: plant.loss_holds_trub,
-        };
-        assumptions.push(Noted::at(Place::plant(&plant.name, "kettle_loss_l"), kept));
-    }
-    let counts = |item: &Item| item.place.stage >= Stage::Ferment || hops_l > 0.0;
-    let items = formula.items.with(&worked.amounts.of);
-    let hops = items.filter(|(item, kg)| per_kg(item).is_some() && **kg > 0.0);
-    let hops: Vec<_> = hops
-        .map(|(item, _)| item)
-        .filter(|item| counts(item))
-        .collect();
-    let mut dry = hops
-        .iter()
-        .filter(|item| item.place.stage >= Stage::Ferment);
-    let in_beer = || {
-        let items = formula.items.with(&worked.amounts.of);
-        items.filter(|(item, _)| item.place.stage >= Stage::Ferment)
-    };
-    let dry_l: f64 = in_beer()
-        .filter_map(|(item, kg)| Some(per_kg(item)? * kg))
-        .sum();
-    assumptions.extend(dry.next().map(|item| {
-        let kept = Assumption::KeptByDryHops {
-            side: plant.side,
-            kept: litres(dry_l),
-        };
-        Noted::at(item.place.line(), kept)
-    }));
-    let fruit = || {
-        formula
-            .items
-            .with(&worked.amounts.of)
-            .map(|(item, amount)| (item, fruit_keeps_l(item, *amount)))
-    };
-    let first = fruit().find(|(_, kept_l)| *kept_l > 0.0);
-    assumptions.extend(first.map(|(item, _)| {
-        let kept = Assumption::KeptByFruit {
-            side: plant.side,
-            kept: litres(fruit().map(|(_, kept_l)| kept_l).sum()),
-        };
-        Noted::at(item.place.line(), kept)
-    }));
-    let formless = hops
-        .iter()
-        .filter(|item| item.ingredient.facts.form.is_none());
-    let formless: Vec<_> = formless.collect();
-    if let Some(first) = formless.first() {
-        let mut names: Vec<String> = Vec::new();
-        for item in &formless {
-            if !names.contains(&item.ingredient.name) {
-                names.push(item.ingredient.name.clone());
-            }
-        }
-        let pellets = Assumption::HopsArePellets { names };
-        let note = Noted::at(first.place.ingredient().field("facts.form"), pellets);
-        if !assumptions.contains(&note) {
-            assumptions.push(note);
-        }
     }
 }

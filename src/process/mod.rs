@@ -28,6 +28,7 @@
 
 mod assumption;
 mod brew;
+mod cap;
 mod cellar;
 mod colour;
 mod container;
@@ -41,6 +42,7 @@ mod heater;
 mod hops;
 mod hot_side;
 mod kept;
+mod kept_notes;
 mod mash_ph;
 mod material;
 mod plant;
@@ -50,6 +52,7 @@ mod preservatives;
 mod setup;
 mod side;
 mod souring;
+mod souring_limits;
 mod spread;
 mod unused;
 mod warning;
@@ -74,6 +77,7 @@ pub use spread::{
 pub use warning::Warning;
 
 pub(crate) use brew::{Amounts, Brewed, Worked, grist, into_kettle, kettle_drinks, kettle_sugars};
+pub(crate) use cap::cap_l;
 pub(crate) use cellar::{Fermenting, HEADSPACE};
 pub(crate) use colour::{colour_yield, grain_ebc, grain_units, run_off_units, units_for};
 pub(crate) use cooled_on::{CooledOn, cooled_on};
@@ -89,7 +93,8 @@ pub(crate) use gas::{GasNotes, Measured, ToPackage, gas_plan, left, thin_air};
 pub(crate) use heater::{mash_kj_per_k, rise_c_per_min};
 pub(crate) use hops::GravityProfile;
 pub(crate) use hot_side::{CoolingHistory, Walked, cooling_min, note_defaults};
-pub(crate) use kept::{KeptInKettle, cap_l, kept_notes};
+pub(crate) use kept::KeptInKettle;
+pub(crate) use kept_notes::kept_notes;
 pub(crate) use mash_ph::{
     KnownWater, Stirred, WATER_PH, acid_product, alkali_of, grain, liquor, note_classes, of_brew,
     predicted, salt_ions, stated_agents, stated_ions, stirred_water,

@@ -9,7 +9,7 @@ use super::gas::GasPlan;
 use super::material::Material;
 use super::setup::Setup;
 use super::side::PlantSize;
-use super::souring::souring_limits;
+use super::souring_limits::souring_limits;
 use super::spread::Spread;
 use super::warning::Warning;
 use super::yeast_limits::{OF_THE_YEAST, yeast_limits};
