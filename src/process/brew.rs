@@ -2,13 +2,12 @@
 
 use super::cellar::Fermenting;
 use super::colour::{linear_colour, wort_colour};
-use super::fermentability::{
-    MashFactor, Sugars, acid_before_l, lactic_acid_kg, wort_fermentable_kg,
-};
+use super::fermentability::{MashFactor, acid_before_l, lactic_acid_kg, wort_fermentable_kg};
 use super::fermentation::{Cellar, InFermenter};
 use super::formula::{Formula, PerItem, Stage, fermentables};
 use super::hops::GravityProfile;
 use super::kept::KeptInKettle;
+use super::material::Sugars;
 use super::setup::Setup;
 use super::wort::{Boiled, Grist, KettleSugar, Lautered, Liquor, boil, lauter};
 use crate::numeric::order;

@@ -60,6 +60,7 @@ mod wort;
 mod worts;
 mod yeast_limits;
 mod yeast_temperature;
+mod yeast_use;
 
 pub use assumption::{
     Assumption, FermentabilityBasis, Figure, MashInUnused, NoMashPh, SumOfShares, Unused,
@@ -79,11 +80,11 @@ pub use warning::Warning;
 pub(crate) use brew::{Amounts, Brewed, Worked, grist, into_kettle, kettle_drinks, kettle_sugars};
 pub(crate) use cap::cap_l;
 pub(crate) use cellar::{Fermenting, HEADSPACE};
-pub(crate) use colour::{colour_yield, grain_ebc, grain_units, run_off_units, units_for};
+pub(crate) use colour::{grain_ebc, grain_units, run_off_units, units_for};
 pub(crate) use cooled_on::{CooledOn, cooled_on};
 pub(crate) use fermentability::{
-    MashFactor, Sugars, YeastUse, cool_last_rest, fermentable_of_mash, fit_sigma,
-    fully_fermenting_fit, later_of_mash_kg, mash_rise, mean_fermentability, wort_fermentable_kg,
+    MashFactor, cool_last_rest, fermentable_of_mash, fit_sigma, fully_fermenting_fit,
+    later_of_mash_kg, mash_rise, mean_fermentability, wort_fermentable_kg,
 };
 pub(crate) use fermentation::InFermenter;
 pub(crate) use formula::{
@@ -99,7 +100,7 @@ pub(crate) use mash_ph::{
     KnownWater, Stirred, WATER_PH, acid_product, alkali_of, grain, liquor, note_classes, of_brew,
     predicted, salt_ions, stated_agents, stated_ions, stirred_water,
 };
-pub(crate) use material::{Fermentable, Material, check_kind, settle};
+pub(crate) use material::{Fermentable, Material, Sugars, check_kind, colour_yield, settle};
 pub(crate) use plant::{
     BatchSize, Boiloff, Holdback, KnownYield, Lautering, Loss, Plant, PrintedWater, boiling_c,
     drains_a_bag,
@@ -122,3 +123,4 @@ pub(crate) use wort::{
 };
 pub(crate) use worts::{Bent, Worts};
 pub(crate) use yeast_temperature::unusual_temperatures;
+pub(crate) use yeast_use::YeastUse;

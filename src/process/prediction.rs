@@ -2,7 +2,6 @@
 
 use super::assumption::Assumption;
 use super::brew::Worked;
-use super::fermentability::YeastUse;
 use super::figures::{Figures, Volumes};
 use super::formula::{Item, Stage};
 use super::gas::GasPlan;
@@ -13,6 +12,7 @@ use super::souring_limits::souring_limits;
 use super::spread::Spread;
 use super::warning::Warning;
 use super::yeast_limits::{OF_THE_YEAST, yeast_limits};
+use super::yeast_use::YeastUse;
 use crate::catalogue::Kind;
 use crate::diagnostic::Place;
 use crate::numeric::order;

@@ -1,9 +1,16 @@
 //! Everything that was taken for granted, each with its figure.
 
+mod fermentability_basis;
+mod figure;
+mod forms;
+mod mash_in_unused;
 mod no_mash_ph;
 mod text;
 mod unused;
 
+pub use fermentability_basis::FermentabilityBasis;
+pub use figure::Figure;
+pub use mash_in_unused::MashInUnused;
 pub use no_mash_ph::NoMashPh;
 pub use unused::Unused;
 
@@ -11,15 +18,14 @@ use super::container::Container;
 use super::plant_defaults::Defaulted;
 use super::side::{PlantSize, Side};
 use crate::catalogue::ColourBasis;
-use crate::diagnostic::{Place, codes};
-use crate::quantity::json::{Rounded, in_unit};
+use crate::diagnostic::codes;
 use crate::quantity::{
     Attenuation, BrewhouseYield, Extract, Fermentability, LiquorRatio, Ph, Share, Temperature,
-    Unit, Volume,
+    Volume,
 };
 use crate::science::heat::Raise;
 use crate::science::water::Ion;
-use serde::{Serialize, Serializer};
+use serde::Serialize;
 
 /// Something that the recipe or the plant does not say and that was therefore assumed.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -28,8 +34,8 @@ use serde::{Serialize, Serializer};
 #[non_exhaustive]
 pub enum Assumption {
     /// A plant line that is missing; common practice stands in. In JSON the figure is a `value` with its `unit`.
-    #[serde(serialize_with = "plant_default_form")]
-    #[cfg_attr(feature = "schema", schemars(with = "PlantDefaultForm"))]
+    #[serde(serialize_with = "forms::plant_default_form")]
+    #[cfg_attr(feature = "schema", schemars(with = "forms::PlantDefaultForm"))]
     PlantDefault {
         /// Which plant.
         side: Side,
@@ -71,8 +77,8 @@ pub enum Assumption {
     },
     /// A figure that neither sheet nor catalogue knows: that of the rest of the grist was taken. In JSON it is a `value`
     /// with its `unit`.
-    #[serde(serialize_with = "mean_of_grist_form")]
-    #[cfg_attr(feature = "schema", schemars(with = "MeanOfGristForm<'static>"))]
+    #[serde(serialize_with = "forms::mean_of_grist_form")]
+    #[cfg_attr(feature = "schema", schemars(with = "forms::MeanOfGristForm<'static>"))]
     MeanOfGrist {
         /// The ingredient.
         name: String,
@@ -440,177 +446,3 @@ impl Assumption {
 
 /// A sum of shares, which may be above one.
 pub type SumOfShares = Attenuation;
-
-/// Why a recipe's mash water per kilogram is not used on a plant.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "snake_case")]
-#[non_exhaustive]
-pub enum MashInUnused {
-    /// A bag takes all the water but that of its sparge.
-    Bag,
-    /// The plant does not sparge: all the water goes into the mash.
-    NoSparge,
-    /// The plant does not mash.
-    NoMash,
-    /// The plant states its own.
-    PlantStatesOwn,
-}
-
-/// A figure of an ingredient.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "snake_case")]
-#[non_exhaustive]
-pub enum Figure {
-    /// Laboratory extract, or the solids of a sugar.
-    Extract,
-    /// Moisture.
-    Moisture,
-    /// Colour.
-    Colour,
-    /// Fermentable share.
-    Fermentability,
-    /// Diastatic power.
-    DiastaticPower,
-    /// Alpha acids.
-    Alpha,
-    /// Soluble solids of a juice.
-    Brix,
-    /// Alcohol of a drink.
-    Alcohol,
-    /// Attenuation of a yeast.
-    Attenuation,
-}
-
-impl Figure {
-    /// The field of an ingredient that states it.
-    pub(crate) const fn field(self) -> &'static str {
-        match self {
-            Self::Extract => "facts.extract",
-            Self::Moisture => "facts.moisture_pct",
-            Self::Colour => "facts.colour_ebc",
-            Self::Fermentability => "facts.fermentable_pct",
-            Self::DiastaticPower => "facts.diastatic_power_wk",
-            Self::Alpha => "facts.alpha_pct",
-            Self::Brix => "facts.brix_plato",
-            Self::Alcohol => "facts.alcohol_abv_pct",
-            Self::Attenuation => "facts.attenuation_pct",
-        }
-    }
-
-    /// The unit in which it is written.
-    pub const fn unit(self) -> Unit {
-        match self {
-            Self::Colour => Unit::Ebc,
-            Self::DiastaticPower => Unit::WindischKolbach,
-            Self::Brix => Unit::Brix,
-            Self::Extract
-            | Self::Moisture
-            | Self::Fermentability
-            | Self::Alpha
-            | Self::Alcohol
-            | Self::Attenuation => Unit::Percent,
-        }
-    }
-}
-
-/// What the fermentability of the mash was fitted to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "snake_case")]
-#[non_exhaustive]
-pub enum FermentabilityBasis {
-    /// The printed final extract of the beer.
-    PrintedFinal,
-    /// The printed final extract of the wort without later additions.
-    PrintedWortFinal,
-    /// The printed alcohol of the beer.
-    PrintedAlcohol,
-    /// The printed alcohol of the wort without later additions.
-    PrintedWortAlcohol,
-    /// The attenuation that the yeast's line states.
-    StatedAttenuation,
-    /// The catalogue's attenuation of the yeast.
-    CatalogueAttenuation,
-    /// The catalogue's fermentability of each grain, for a yeast of unknown attenuation.
-    CatalogueGrist,
-    /// What the recipe was fitted to before something in it was replaced.
-    PrintedRecipe,
-}
-
-impl FermentabilityBasis {
-    /// The input that decides it, or would.
-    pub(crate) const fn place(self) -> Option<Place> {
-        match self {
-            Self::PrintedFinal | Self::CatalogueGrist => Some(Place::recipe("targets.final_plato")),
-            Self::PrintedWortFinal => Some(Place::recipe("targets.wort_final_plato")),
-            Self::PrintedAlcohol => Some(Place::recipe("targets.alcohol_abv_pct")),
-            Self::PrintedWortAlcohol => Some(Place::recipe("targets.wort_alcohol_abv_pct")),
-            Self::StatedAttenuation | Self::CatalogueAttenuation => {
-                let yeast = Place::pitch().part("content.single");
-                Some(yeast.field(Figure::Attenuation.field()))
-            }
-            Self::PrintedRecipe => None,
-        }
-    }
-}
-
-#[derive(Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-struct PlantDefaultForm {
-    side: Side,
-    what: Defaulted,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    value: Option<Rounded>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    unit: Option<&'static str>,
-}
-
-#[derive(Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-struct MeanOfGristForm<'a> {
-    name: &'a str,
-    figure: Figure,
-    value: Rounded,
-    unit: &'static str,
-}
-
-#[allow(
-    clippy::trivially_copy_pass_by_ref,
-    reason = "serde passes fields by reference"
-)]
-fn plant_default_form<S: Serializer>(
-    side: &Side,
-    what: &Defaulted,
-    value: &f64,
-    serializer: S,
-) -> Result<S::Ok, S::Error> {
-    let unit = what.unit();
-    PlantDefaultForm {
-        side: *side,
-        what: *what,
-        value: unit.map(|unit| in_unit(*value, unit)),
-        unit: unit.map(Unit::symbol),
-    }
-    .serialize(serializer)
-}
-
-#[allow(
-    clippy::trivially_copy_pass_by_ref,
-    reason = "serde passes fields by reference"
-)]
-fn mean_of_grist_form<S: Serializer>(
-    name: &str,
-    figure: &Figure,
-    value: &f64,
-    serializer: S,
-) -> Result<S::Ok, S::Error> {
-    MeanOfGristForm {
-        name,
-        figure: *figure,
-        value: in_unit(*value, figure.unit()),
-        unit: figure.unit().symbol(),
-    }
-    .serialize(serializer)
-}

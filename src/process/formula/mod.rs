@@ -3,26 +3,28 @@
 mod item;
 mod layout;
 mod per_item;
+mod steps;
 
 pub(crate) use crate::recipe::PITCH;
 pub use item::Stage;
 pub(crate) use item::{Item, Rule, Slot, TOP_UP};
 pub(crate) use per_item::{ItemIndex, PerItem};
+pub(crate) use steps::{HotStepOf, RestOf};
 
 use super::assumption::Assumption;
-use super::fermentability::{RestOf, YeastUse};
 use super::material::{Fermentable, Material, Yeast, alpha_missing, settle};
 use super::souring::SouringOf;
+use super::yeast_use::YeastUse;
 use crate::catalogue::{AidPurpose, Catalogue, EntryRef};
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::numeric::order;
 use crate::quantity::{Extract, Written, in_minutes};
 use crate::recipe::{At, HotStep, Ingredient, Recipe};
-use crate::science::fermentability::MashHold;
 use crate::speech::{Noted, shortest};
 use layout::Layout;
 pub(crate) use layout::whole;
 use std::sync::Arc;
+use steps::{hot_steps, rests};
 
 /// Length of a boil that is not stated (common practice, no source).
 const BOIL_MIN: f64 = 60.0;
@@ -398,53 +400,4 @@ fn check_shares(items: &PerItem<Item>, group: &[ItemIndex]) -> Result<(), Error>
         ),
     )
     .with_help("make the shares smaller, or let one go in at another gravity or day"))
-}
-
-/// A step between the boil and the fermenter.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) enum HotStepOf {
-    Stand {
-        /// Which step of the recipe's hot side.
-        index: usize,
-        /// Without a temperature the wort stands as hot as it is.
-        at_c: Option<f64>,
-        time_min: f64,
-        /// Whether nothing goes into it.
-        bare: bool,
-    },
-    /// A cooling without a time takes its part of the plant's; with no stand behind it, it is passed on the way.
-    Cool { to_c: f64, time_min: Option<f64> },
-}
-
-fn rests(recipe: &Recipe) -> Vec<RestOf> {
-    (recipe.mash.rests.iter())
-        .map(|rest| RestOf {
-            hold: MashHold {
-                temperature: rest.temperature.value(),
-                time: rest.time.value(),
-                heated: false,
-            },
-            by: rest.by,
-        })
-        .collect()
-}
-
-fn hot_steps(recipe: &Recipe) -> Vec<HotStepOf> {
-    recipe
-        .hot_side
-        .iter()
-        .enumerate()
-        .map(|(index, step)| match step {
-            HotStep::Stand(stand) => HotStepOf::Stand {
-                index,
-                at_c: stand.temperature.as_ref().map(|t| t.value().celsius()),
-                time_min: in_minutes(stand.time.value()),
-                bare: stand.additions.is_empty(),
-            },
-            HotStep::Cool(cool) => HotStepOf::Cool {
-                to_c: cool.to.value().celsius(),
-                time_min: cool.time.as_ref().map(|time| in_minutes(time.value())),
-            },
-        })
-        .collect()
 }

@@ -2,9 +2,8 @@
 
 use super::plant_figure::PlantFigure;
 use crate::process::brew::Amounts;
-use crate::process::fermentability::Sugars;
 use crate::process::formula::{ItemIndex, Stage};
-use crate::process::material::{Fermentable, Material};
+use crate::process::material::{Fermentable, Material, Sugars};
 use crate::process::setup::Setup;
 use crate::science::density::sucrose_density_20;
 

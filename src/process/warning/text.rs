@@ -1,0 +1,328 @@
+//! What deserves a look, in words.
+
+use super::Warning;
+use crate::diagnostic::Severity;
+use crate::process::container::Container;
+use crate::process::side::Side;
+use crate::quantity::in_kilowatts;
+use crate::science::inhibition::Outlook;
+use crate::speech::{Speaks, Style, alcohol, percent, shortest};
+
+impl Speaks for Warning {
+    fn code(&self) -> &'static str {
+        self.coded()
+    }
+
+    fn severity(&self) -> Severity {
+        Severity::Warning
+    }
+
+    fn text(&self, style: Style) -> String {
+        match self {
+            Self::YieldHigh { reached } => format!(
+                "The original weights and gravity imply a brewhouse yield of {}, higher than usual.",
+                percent(*reached, 1)
+            ),
+            Self::YieldsDisagree { stated, inferred } => format!(
+                "Stated yield {}, but weights and gravity imply {}, which is used.",
+                percent(*stated, 1),
+                percent(*inferred, 1)
+            ),
+            Self::BitternessDisagrees { printed, predicted } => format!(
+                "Hop additions calculate to {:.0} IBU in the beer, printed {:.0}; the additions are used.",
+                predicted.ibu(),
+                printed.ibu()
+            ),
+            Self::AlcoholDisagrees { printed, predicted } => format!(
+                "Printed alcohol {}, but the printed gravities give {}, which is used.",
+                alcohol(*printed),
+                alcohol(*predicted)
+            ),
+            Self::OriginalDisagrees { printed, predicted } => format!(
+                "Printed original gravity {}, but the weights give {}, which is used.",
+                style.gravity(*printed),
+                style.gravity(*predicted)
+            ),
+            Self::WortFinalDisagrees { printed, predicted } => format!(
+                "Printed final gravity of the wort {}, but that of the beer implies {}, which is used.",
+                style.gravity(*printed),
+                style.gravity(*predicted)
+            ),
+            Self::WortAlcoholDisagrees { printed, predicted } => format!(
+                "Printed alcohol of the wort {}, but the other figures give {}, which is used.",
+                alcohol(*printed),
+                alcohol(*predicted)
+            ),
+            Self::WortBitternessDisagrees { printed, predicted } => format!(
+                "Hop additions calculate to {:.0} IBU in the wort, printed {:.0}; the additions are used.",
+                predicted.ibu(),
+                printed.ibu()
+            ),
+            Self::FinalBeyondEstimate {
+                printed,
+                lowest,
+                highest,
+            } => format!(
+                "Printed final gravity {}, but grist, rests and yeast give {} to {}; the printed one is kept.",
+                style.gravity(*printed),
+                style.gravity(*lowest),
+                style.gravity(*highest)
+            ),
+            Self::AttenuationDisagrees { stated, predicted } => format!(
+                "Stated attenuation {}, but the printed final gravity or alcohol implies {} on a malt wort, which is used.",
+                percent(*stated, 1),
+                percent(*predicted, 1)
+            ),
+            Self::SpargeDisagrees { printed, predicted } => format!(
+                "Printed sparge {}, but mash water, absorption and batch leave {}, which is used.",
+                style.volume(*printed),
+                style.volume(*predicted)
+            ),
+            Self::FinalNotExplained { printed, nearest } => format!(
+                "This grist cannot finish at the printed {}; nearest possible {}.",
+                style.gravity(*printed),
+                style.gravity(*nearest)
+            ),
+            Self::ColourNotExplained {
+                printed,
+                malt,
+                with_juice,
+            } => {
+                let juice = with_juice
+                    .map(|c| format!(" (estimate with juice {})", style.beer_colour(c)))
+                    .unwrap_or_default();
+                format!(
+                    "Printed colour {}, calculated from the grist {}{juice}; nothing adjusted.",
+                    style.beer_colour(*printed),
+                    style.beer_colour(*malt)
+                )
+            }
+            Self::GravityNotMet {
+                name,
+                wanted,
+                met,
+                side,
+            } => {
+                let place = place(*side);
+                if met.plato() < wanted.plato() {
+                    format!(
+                        "{name} is due at {}, but the wort starts at {} {place}.",
+                        style.gravity(*wanted),
+                        style.gravity(*met)
+                    )
+                } else {
+                    format!(
+                        "{name} is due at {}, but fermentation stops at {} {place}; added then.",
+                        style.gravity(*wanted),
+                        style.gravity(*met)
+                    )
+                }
+            }
+            Self::StandClamped {
+                wanted,
+                boiling,
+                side,
+            } => format!(
+                "Hot stand at {} is above the boiling point {}; {} used.",
+                style.temperature(*wanted),
+                place(*side),
+                style.temperature(*boiling)
+            ),
+            Self::NeverCools { coolant, to, side } => format!(
+                "Cooling water at {} cannot bring the wort to {} {}: use colder water or pitch warmer.",
+                style.temperature(*coolant),
+                style.temperature(*to),
+                place(*side)
+            ),
+            Self::HeaterWeak {
+                hourly,
+                most,
+                needed,
+                side,
+            } => format!(
+                "{} heater boils off {} per hour at the most, not {}, which takes {} kW: check evaporation and power.",
+                owner(*side),
+                style.volume(*most),
+                style.volume(*hourly),
+                shortest(in_kilowatts(*needed), 1)
+            ),
+            Self::HardBoil { hourly, side } => format!(
+                "{} evaporation of {} per hour is very high: check the figure, or turn the burner down.",
+                owner(*side),
+                percent(*hourly, 0)
+            ),
+            Self::SpargeWaterPh { ph, limit } => format!(
+                "Sparge water of pH {:.1} draws tannin: acidify it to pH {:.1} or below.",
+                ph.value(),
+                limit.value()
+            ),
+            Self::HighHopping {
+                alpha,
+                dissolves,
+                of_undissolved,
+                side,
+            } => format!(
+                "{:.0} mg/L of alpha acids added hot {}, but wort dissolves about {:.0}: expect up to {:.0} IBU less in the wort.",
+                alpha.milligrams_per_litre(),
+                place(*side),
+                dissolves.milligrams_per_litre(),
+                of_undissolved.ibu()
+            ),
+            Self::FermenterSmall { needed, capacity } => format!(
+                "Fermenter too small: it holds {}, with 25 % headspace for foam {} are needed.",
+                style.volume(*capacity),
+                style.volume(*needed)
+            ),
+            Self::KettleSmall { needed, capacity } => format!(
+                "Kettle too small: it holds {}, and {} are needed hot. Hold the rest back and add it as the boil goes down.",
+                style.volume(*capacity),
+                style.volume(*needed)
+            ),
+            Self::NoRoomForWater { needed, capacity } => format!(
+                "All of the water needs {}, the vessel holds {}: the wort comes out stronger. Dilute it in the fermenter or a second vessel.",
+                style.volume(*needed),
+                style.volume(*capacity)
+            ),
+            Self::DiastaticPowerLow { power } => format!(
+                "Diastatic power of {:.0} WK may be too low to convert the grist: add enzymes or more base malt.",
+                power.windisch_kolbach()
+            ),
+            Self::TooBitterWithoutBittering { aim, predicted } => format!(
+                "Late hops alone give {:.0} IBU, above the target of {:.0} IBU; bittering hops removed.",
+                predicted.ibu(),
+                aim.ibu()
+            ),
+            Self::IonsUnbalanced { excess } => format!(
+                "The printed water profile does not balance (off by {:.1} mEq/L).",
+                excess.milliequivalents_per_litre()
+            ),
+            Self::GasBeyondWanted { wanted, there } => format!(
+                "Already {} before priming, above the target of {}: add no sugar.",
+                style.carbon_dioxide(*there),
+                style.carbon_dioxide(*wanted)
+            ),
+            Self::PackageOverLimit {
+                container,
+                most,
+                limit: Some(limit),
+                heavy_limit,
+            } => {
+                let heavy = heavy_limit.map_or_else(String::new, |heavy| {
+                    format!(
+                        ", {} for heavy swing-top or wheat-beer bottles; above that only sparkling-wine bottles hold",
+                        style.carbon_dioxide(heavy)
+                    )
+                });
+                let (kept, what) = match container {
+                    Container::Bottle | Container::Unknown => {
+                        ("ordinary crown-capped bottles", container.plural())
+                    }
+                    _ => (container.plural(), container.plural()),
+                };
+                format!(
+                    "Danger: {what} would reach {} and burst. Limit {} for {kept}{heavy} (common practice).",
+                    style.carbon_dioxide(*most),
+                    style.carbon_dioxide(*limit)
+                )
+            }
+            Self::PackageOverLimit {
+                container,
+                most,
+                limit: None,
+                ..
+            } => format!(
+                "Danger: {} would reach {} and burst: they are not made for pressure, and sugar is left to ferment in them.",
+                container.plural(),
+                style.carbon_dioxide(*most)
+            ),
+            Self::CarbonationDisagrees { printed, package } => format!(
+                "Packaging says {}, the printed figures {}; the packaging line is used.",
+                style.carbon_dioxide(*package),
+                style.carbon_dioxide(*printed)
+            ),
+            Self::KegOverLimit { gauge, at, limit } => format!(
+                "The keg could reach {} at {}; many are rated for {}: keep it cold, stay below its stamped pressure, fit a relief valve.",
+                style.pressure(*gauge),
+                style.temperature(*at),
+                style.pressure(*limit)
+            ),
+            Self::AlcoholBeyondYeast {
+                name,
+                alcohol: reached,
+                usual,
+                most,
+            } => format!(
+                "{name} usually stops at {} to {} % alcohol by volume, this beer reaches {}. Use a stronger yeast, or brew a weaker beer.",
+                usual.percent().round(),
+                most.percent().round(),
+                alcohol(*reached)
+            ),
+            Self::StrongWort { original } => format!(
+                "Wort of {}: an ordinary pitch of yeast may stop early. Pitch 25 to 50 % more yeast, and aerate again after 12 to 18 h.",
+                style.gravity(*original)
+            ),
+            Self::HopsBeforeSouring { name } => format!(
+                "{name} goes in before souring: hops hinder lactic bacteria, and the wort may stay sweet. Add it when the boil begins."
+            ),
+            Self::HopCreep => "Dry hops with yeast present may ferment the beer further, by up to 0.7 % of alcohol by volume in 5 days and \
+                               1.3 % in 40. Package only when the gravity is steady."
+                .to_owned(),
+            Self::YeastTemperature {
+                name,
+                at,
+                lowest,
+                highest,
+            } => format!(
+                "{name} usually ferments at {} to {}, here {}: {}.",
+                style.temperature(*lowest),
+                style.temperature(*highest),
+                style.temperature(*at),
+                if at < lowest {
+                    "it may stop early; start warmer"
+                } else {
+                    "fruity and solvent flavours; keep it cooler"
+                }
+            ),
+            Self::PreservedJuice {
+                names,
+                free,
+                molecular,
+                sorbic,
+                ph,
+                outlook,
+            } => format!(
+                "Preserved juice ({}): {:.1} mg/L SO2 ({:.2} molecular) and {:.1} mg/L sorbic acid in the beer at pH {:.1}; {}. Add it while fermentation is vigorous, and confirm a stable gravity before packaging.",
+                names.join(", "),
+                free.milligrams_per_litre(),
+                molecular.milligrams_per_litre(),
+                sorbic.milligrams_per_litre(),
+                ph.value(),
+                match outlook {
+                    Outlook::UsuallyFerments => "may delay fermentation, rarely stops it",
+                    Outlook::MayBeHindered => "may delay or stop fermentation",
+                    Outlook::OftenStops =>
+                        "often stops fermentation: use juice without preservatives",
+                }
+            ),
+            Self::NoBitteringHop { aim, predicted } => format!(
+                "Hop additions reach {:.0} IBU of the {:.0} IBU target, and none can be adjusted.",
+                predicted.ibu(),
+                aim.ibu()
+            ),
+        }
+    }
+}
+
+const fn owner(side: Side) -> &'static str {
+    match side {
+        Side::Source => "The original",
+        Side::Target => "Your",
+    }
+}
+
+const fn place(side: Side) -> &'static str {
+    match side {
+        Side::Source => "at the original brewery",
+        Side::Target => "in your brewhouse",
+    }
+}
