@@ -3,7 +3,6 @@
 use super::bit::Bit;
 use super::draft::{Draft, line};
 use super::group::{Figure, Group, Name, groups};
-use super::item::Lot;
 use super::measure::Gallons;
 use super::names::Names;
 use super::page::{Jotted, Page};
@@ -22,6 +21,15 @@ use std::collections::BTreeSet;
 pub(super) struct Timed {
     pub(super) is_hop: bool,
     pub(super) time: String,
+}
+
+/// A hop on a line, and the alpha acids that the line states.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Lot {
+    /// Where its name stands.
+    pub(super) span: Span,
+    pub(super) hop: String,
+    pub(super) alpha: Option<String>,
 }
 
 /// Whether the lines speak of wort that is soured before it is boiled.

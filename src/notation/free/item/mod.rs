@@ -10,7 +10,7 @@ use crate::notation::free::draft::{line, tokens};
 use crate::notation::free::group::{Figure, Group};
 use crate::notation::free::names::{Among, Known, Resolved};
 use crate::notation::free::said::{Part, trade};
-use crate::notation::free::sheet::Sheet;
+use crate::notation::free::sheet::{Lot, Sheet};
 use crate::notation::free::told::Told;
 use crate::notation::lower::is_form_of_hops;
 use crate::notation::tree::{Line, Token};
@@ -26,15 +26,6 @@ pub(super) const UNNAMED_HOP: &str = "unnamed-hop";
 
 /// Stands for alpha acids that another line may state.
 pub(super) const ALPHA_OF_LOT: &str = "alpha-of-lot";
-
-/// A hop on a line, and the alpha acids that the line states.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct Lot {
-    /// Where its name stands.
-    pub(super) span: Span,
-    pub(super) hop: String,
-    pub(super) alpha: Option<String>,
-}
 
 /// An ingredient with what is stated of it.
 pub(super) struct Item {
