@@ -4,7 +4,7 @@ use super::{Lines, PLAIN};
 use crate::brewing::near;
 use wortwright::advice::{Action, DayReading};
 use wortwright::quantity::litres;
-use wortwright::speech::{Speaks, Style};
+use wortwright::speech::Style;
 
 /// Nobody knows the size of a pack: it stays a pack, half of one in half the beer, and is no kilogram.
 #[test]

@@ -4,7 +4,6 @@ use super::{Lines, PLAIN, abv, finished_l, places};
 use crate::brewing::{l, near};
 use wortwright::process::Prediction;
 use wortwright::scale::Outcome;
-use wortwright::speech::Speaks;
 
 /// The batch, the extract and the steam are the same, so that 5 L of water in the kettle leave 5 L less to be drawn from the tap
 /// before.
