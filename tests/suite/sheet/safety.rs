@@ -1,5 +1,6 @@
 //! What a sheet says where a wrong word maims: each sentence that was once wrong or unsafe.
 
+use super::water::column;
 use wortwright::advice::{Action, DayReading, Shown};
 use wortwright::job::Job;
 use wortwright::quantity::{Extract, Ph};
@@ -134,24 +135,9 @@ fn an_ion_is_flagged_by_the_figure_in_its_row() {
         let job = Job::read([("ale", text.as_str())]).unwrap();
         let plan = job.on("Pot").unwrap().plan().unwrap();
         let (told, sheet) = (flat(&plan), plan.sheet(&SheetOptions::default()));
-        // A flag belongs to the figure before it.
-        let cells = |row: &str| -> Vec<String> {
-            let mut lines = sheet
-                .lines()
-                .filter_map(|line| line.trim_start().strip_prefix(row));
-            let line = lines
-                .next()
-                .unwrap_or_else(|| panic!("no `{row}` on\n{sheet}"));
-            let line = line.replace(" high", "_high").replace(" low", "_low");
-            line.split_whitespace()
-                .map(|cell| cell.replace('_', " "))
-                .collect()
-        };
-        let names = cells("Mash water, mg/L");
-        let at = names.iter().position(|name| name == "chloride").unwrap();
-        let after = &cells("after salts, before acid")[at];
+        let [_, wanted, after] = column(&sheet, "chloride");
         let reached: f64 = after.split(' ').next().unwrap().parse().unwrap();
-        let wanted: f64 = cells("target")[at].parse().unwrap();
+        let wanted: f64 = wanted.parse().unwrap();
         assert_eq!(
             after.split_once(' ').map_or("", |_| " high"),
             flag,

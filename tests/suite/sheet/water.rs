@@ -39,7 +39,7 @@ fn plan(reading: &Reading<'_>) -> Plan {
 }
 
 /// The column of an ion: of the water, as wanted, and after salts with its flag.
-fn column(sheet: &str, ion: &str) -> [String; 3] {
+pub(super) fn column(sheet: &str, ion: &str) -> [String; 3] {
     let cells = |row: &str| -> Vec<String> {
         let mut lines = sheet
             .lines()
