@@ -7,8 +7,8 @@ use crate::recipe::{At, Brewhouse, CoolingMethod};
 
 /// A coil or plate brings wort no nearer to its coolant (common practice, no source), K.
 const NEVER_NEARER_K: f64 = 1.0;
-/// A difference that nobody waits for, K.
-const NEAR_K: f64 = 1.0;
+/// A difference that nobody waits for: a thermometer of the trade is no better, and is read to tenths (common practice, no source), K.
+const NEAR_K: f64 = 1.05;
 
 /// Nobody lets a coil run on for longer than this (common practice, no source), min.
 const LONGEST_MIN: f64 = 30.0;
@@ -40,7 +40,7 @@ pub(crate) fn cooled_on(
     let stated = cooling.and_then(|cooling| cooling.to.as_ref());
     let to_c = stated.map_or(pitched.celsius(), |to| to.value().celsius());
     let reached_c = to_c.max(plant.cooling.coolant_c + NEVER_NEARER_K);
-    (reached_c - pitched.celsius() >= NEAR_K).then(|| CooledOn {
+    (reached_c - pitched.celsius() > NEAR_K).then(|| CooledOn {
         from: Temperature::clamped(reached_c),
         to: pitched,
         coil_min: brewhouse

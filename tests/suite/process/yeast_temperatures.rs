@@ -27,21 +27,28 @@ fn a_usual_temperature_is_not_spoken_of() {
     );
 }
 
-/// 14.4 °C are 58 °F, as near to 14 as whole degrees come; 14.6 are beyond. A beer that is only crashed fermented as it was pitched.
+/// Strains of a kind differ by a degree; lagers are pitched two colder and left to rise; a beer that has begun may finish four warmer, as at
+/// a diacetyl rest. A beer that is only crashed fermented as it was pitched, and one that was pitched in the range did not start where it is
+/// held colder later.
 #[test]
-fn a_crash_and_half_a_degree_are_not_spoken_of() {
+fn what_brewers_do_is_not_spoken_of() {
     for lines in [
-        "  pitch lager yeast at 14.4 C\n",
-        "  pitch lager yeast at 7.5 C\n",
+        "  pitch lager yeast at 15 C\n",
+        "  pitch lager yeast at 6 C\n  hold 10 C for 10 days\n",
         "  pitch lager yeast at 10 C\n  hold 2 C for 14 days\n",
         "  pitch lager yeast\n  hold 2 C for 14 days\n",
+        "  pitch lager yeast\n  hold 7 C for 14 days\n",
+        "  pitch lager yeast at 10 C\n  hold 5 C for 14 days\n",
+        "  pitch lager yeast at 8 C\n  hold 10 C for 10 days\n  hold 17 C for 3 days\n  hold 1 C for 30 days\n",
     ] {
         assert_eq!(told(lines), [], "{lines}");
     }
     for lines in [
-        "  pitch lager yeast at 14.6 C\n",
-        "  pitch lager yeast at 7.4 C\n",
-        "  pitch lager yeast at 10 C\n  hold 7 C for 14 days\n",
+        "  pitch lager yeast at 15.5 C\n",
+        "  pitch lager yeast at 5.5 C\n  hold 10 C for 10 days\n",
+        "  pitch lager yeast\n  hold 6.5 C for 14 days\n",
+        "  pitch lager yeast at 8 C\n  hold 17 C for 10 days\n",
+        "  pitch lager yeast at 8 C\n  hold 10 C for 10 days\n  hold 19 C for 3 days\n",
     ] {
         assert_eq!(told(lines).len(), 1, "{lines}");
     }
