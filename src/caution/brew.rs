@@ -42,14 +42,15 @@ impl<'a> Brew<'a> {
     /// A plan, with its ingredients as they were worked out.
     pub(super) fn planned(plan: &'a Plan) -> Self {
         let brews = plan.brews();
-        let items = brews.target.setup.formula.items.values();
+        let worked = &brews.target;
+        let items = worked.setup.formula.items.with(&worked.amounts.of);
         Self {
             recipe: &plan.recipe,
             brewhouse: Some(&plan.brewhouse),
             // Water that makes up the wort meets no beer.
             parts: items
-                .filter(|item| !item.is_top_up())
-                .map(|item| Part::of(item.place.stage, &item.ingredient, &brews.catalogue))
+                .filter(|(item, amount)| !item.is_top_up() && !item.is_left_out(**amount))
+                .map(|(item, _)| Part::of(item.place.stage, &item.ingredient, &brews.catalogue))
                 .collect(),
             needs_no_acid: brews.settles_without_acid,
             adds_caustic: brews.adds_caustic,
@@ -124,11 +125,13 @@ impl<'a> Brew<'a> {
     pub(super) fn has_spirits(&self) -> bool {
         let burns = |percent: f64| percent >= 20.0;
         self.parts.iter().any(|part| {
-            let ingredient = part.ingredient;
-            ingredient
-                .facts
-                .alcohol
-                .is_some_and(|alcohol| burns(alcohol.value().percent()))
+            let stated = part.ingredient.facts.alcohol;
+            let known = match part.entry {
+                Some(EntryRef::Beverage(drink)) => drink.alcohol,
+                _ => None,
+            };
+            let alcohol = stated.map(|stated| stated.value()).or(known);
+            alcohol.is_some_and(|alcohol| burns(alcohol.percent()))
         })
     }
 

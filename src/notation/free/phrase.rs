@@ -75,7 +75,8 @@ impl Sheet<'_> {
             if said.line.starts_with("pitch") && self.is_no_yeast(&group) {
                 return (false, group);
             }
-            any = self.fresh_yeast(said, &mut group)
+            any = self.later_yeast(said, &mut group)
+                || self.fresh_yeast(said, &mut group)
                 || group.name.is_some() && self.item_of(said, &mut group)
                 || said.line.starts_with("pitch")
                     && (self.pitched_at(&mut group) || self.keep_pitching_heat(&mut group));
@@ -541,6 +542,30 @@ impl Sheet<'_> {
                 is_quoted: false,
             });
         }
+    }
+
+    /// `add yeast on day 5`, where one is pitched already: nobody says which.
+    fn later_yeast(&mut self, said: &Said, group: &mut Group) -> bool {
+        const VERB: usize = 1;
+        // Behind a hop it says when that goes in: `1 lb Citra with the yeast, day 1`.
+        let stands_first = group.said_at <= VERB;
+        let is_it = said.line.starts_with("pitch")
+            && self.is_pitched
+            && group.phrase == "yeast"
+            && stands_first;
+        let mut figures = group.figures.iter();
+        let day = figures.position(|figure| figure.link == Link::Day);
+        let Some(day) = day.filter(|_| is_it && group.name.is_none()) else {
+            return false;
+        };
+        let text = format!(
+            "add second yeast on day {}",
+            group.figures.remove(day).text()
+        );
+        let span = group.span.unwrap_or_default();
+        let added = line(tokens(&text, span), Vec::new());
+        self.draft.ferment.lines.push(added);
+        true
     }
 
     /// `bottle with dextrose and fresh yeast`: any yeast will do.

@@ -246,6 +246,15 @@ impl Item {
         !self.is_by_volume() && !self.is_by_packs()
     }
 
+    /// Whether a plan has none of it, as a remedy or bitter late hops leave it; what is stated without an amount is not.
+    pub(crate) fn is_left_out(&self, amount: f64) -> bool {
+        let is_weighed = matches!(
+            self.material,
+            Material::Fermentable(_) | Material::Hop { .. }
+        );
+        is_weighed && amount <= 0.0
+    }
+
     /// What is known of it as a fermentable, with the mass of `amount` of it, kg; nothing for what brings no extract.
     pub(crate) fn fermentable(&self, amount: f64) -> Option<(Fermentable, f64)> {
         match self.material {

@@ -36,6 +36,8 @@ pub(super) const MEASURED_BRIX: f64 = 0.15;
 pub(super) const FRUIT_SUGARS: f64 = 0.10;
 /// Row "legal tolerance of declared alcohol", % by volume: a limit, taken as two sigma (read).
 pub(super) const DECLARED_ALCOHOL: f64 = 0.5 / 2.0;
+/// Of a spirit whose bottle nobody read: 37.5 to 50 % by volume (estimate, no source).
+const UNREAD_ALCOHOL: f64 = 4.0;
 /// Row "colour pale malt", EBC (partly seen).
 pub(super) const PALE_COLOUR: f64 = 0.5;
 /// Row "colour caramel malt", a part of it (partly seen); of other coloured malt too.
@@ -415,7 +417,11 @@ fn drink_alcohol(lot: &Item, items: &[ItemIndex]) -> Option<OfLot> {
         OfLot::new(
             CauseKind::DrinkAlcohol,
             bend,
-            DECLARED_ALCOHOL / declared_pct,
+            if lot.ingredient.facts.alcohol.is_some() {
+                DECLARED_ALCOHOL
+            } else {
+                UNREAD_ALCOHOL
+            } / declared_pct,
         )
     })
 }

@@ -47,7 +47,12 @@ fn a_spirit_brings_its_alcohol_to_a_log() {
         .get::<wortwright::quantity::uom::si::mass::kilogram>()
         / 0.78924;
     near(ethanol_l, 0.4, 1e-4, "ethanol");
-    let error = followed("added 1 L spirit on day 0", "").unwrap_err();
+    // As most bottles have it, where the line does not say; kinds of liqueur differ.
+    assert_eq!(
+        ledger("added 1 L spirit on day 0").steps[1].ethanol,
+        step.ethanol
+    );
+    let error = followed("added 1 L liqueur on day 0", "").unwrap_err();
     assert!(error.help().unwrap().contains("40 % alcohol"), "{error}");
 }
 

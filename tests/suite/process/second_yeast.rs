@@ -147,6 +147,9 @@ fn a_second_yeast_without_a_name_goes_no_further() {
     for line in [
         "  second yeast on day 5",
         "  pitch second yeast on day 5",
+        "  pitch a second yeast on day 5",
+        "  add a second yeast when 4 P",
+        "  add yeast on day 5",
         "  pitch another yeast when 4 P",
         "  add 5 g second yeast on day 5",
     ] {
