@@ -23,7 +23,7 @@ pub(super) fn run_off_of(grist: Grist, volume_l: f64, plant: &Plant) -> (Liquor,
             sparge_l: 0.0,
         });
     }
-    let thick_l = plant.liquor_l_per_kg * grist.mass_kg;
+    let thick_l = plant.mash_water_l(grist.mass_kg);
     // It is split anew at every step.
     let split = |total_l: f64| match plant.lautering {
         Lautering::Bag { sparge_l } => Liquor {

@@ -18,6 +18,9 @@ const CONES_IN_KETTLE: f64 = 5.0;
 const CONES_IN_BEER: f64 = 6.0;
 /// Wort or beer in a kilogram of pellets, L (dry hops in a trade trial 7.0 and 8.0, a brewery 8.35, a home plant 10; good to 2.5).
 const PELLETS: f64 = 8.0;
+/// Beer or wort in a kilogram of what is steeped and strained off, by its name in the catalogue, L: ground coffee (2 mL/g in handbooks of
+/// coffee, from memory), nibs, half of them fat, and flakes of coconut (common practice, no source; each good to half of it).
+const STEEPED: [(&str, f64); 3] = [("coffee", 2.0), ("cacao nibs", 1.0), ("coconut", 2.0)];
 /// Dried cones that a kilogram of fresh ones would be, kg (common practice, no source).
 const DRIED_OF_FRESH: f64 = 0.2;
 /// Hops that a kettle loss holds with its trub, kg per litre of cold wort (rule of the crate).
@@ -46,7 +49,20 @@ pub(super) fn per_kg(item: &Item) -> Option<f64> {
 
 /// What an amount of an item keeps of the beer that it lies in, L.
 pub(super) fn kept_by_l(item: &Item, amount: f64) -> f64 {
-    per_kg(item).map_or_else(|| fruit_keeps_l(item, amount), |per_kg| per_kg * amount)
+    per_kg(item).map_or_else(|| solids_keep_l(item, amount), |per_kg| per_kg * amount)
+}
+
+/// What fruit, coffee, nibs and coconut keep of the liquid that they lie in, L.
+fn solids_keep_l(item: &Item, amount: f64) -> f64 {
+    fruit_keeps_l(item, amount) + steeped_keeps_l(item, amount)
+}
+
+/// What coffee, nibs and coconut keep, L.
+pub(super) fn steeped_keeps_l(item: &Item, amount: f64) -> f64 {
+    let name = item.ingredient.catalogue_name();
+    let known = STEEPED.iter().find(|(of, _)| *of == name);
+    let known = known.filter(|_| item.is_by_mass() && item.place.stage > Stage::Mash);
+    known.map_or(0.0, |(_, per_kg)| per_kg * amount)
 }
 
 /// What the pulp of fruit keeps of the liquid that it lies in, L.
@@ -64,8 +80,8 @@ pub(crate) struct KeptInKettle {
     hops_l: f64,
     /// What of that the plant's own loss holds.
     in_loss_l: f64,
-    /// By fruit that was boiled or stood.
-    fruit_l: f64,
+    /// By fruit, coffee, nibs and coconut that were boiled or stood.
+    solids_l: f64,
 }
 
 impl KeptInKettle {
@@ -77,7 +93,7 @@ impl KeptInKettle {
         plant: &Plant,
         volume_l: f64,
     ) -> Self {
-        let (mut hops_kg, mut hops_l, mut fruit_l) = (0.0, 0.0, 0.0);
+        let (mut hops_kg, mut hops_l, mut solids_l) = (0.0, 0.0, 0.0);
         let items = formula.items.with(amounts);
         for (item, amount) in items.filter(|(item, _)| item.place.stage < Stage::Ferment) {
             match per_kg(item) {
@@ -85,7 +101,7 @@ impl KeptInKettle {
                     hops_kg += amount;
                     hops_l += amount * per_kg * formula.hops_keep;
                 }
-                None => fruit_l += fruit_keeps_l(item, *amount),
+                None => solids_l += solids_keep_l(item, *amount),
             }
         }
         if plant.loss_holds_trub {
@@ -94,7 +110,7 @@ impl KeptInKettle {
                 trub_l: 0.0,
                 hops_l,
                 in_loss_l: per_kg * USUAL_HOPS * volume_l,
-                fruit_l,
+                solids_l,
             };
         }
         let per_malt = if formula.is_fined_in_kettle {
@@ -108,7 +124,7 @@ impl KeptInKettle {
             trub_l: malt_kg * per_malt,
             hops_l,
             in_loss_l: 0.0,
-            fruit_l,
+            solids_l,
         }
     }
 
@@ -128,6 +144,6 @@ impl KeptInKettle {
 
     /// All that stays in the kettle beyond the plant's own loss, L.
     pub(crate) fn all_l(self) -> f64 {
-        self.trub_l + self.by_hops_l() + self.fruit_l
+        self.trub_l + self.by_hops_l() + self.solids_l
     }
 }

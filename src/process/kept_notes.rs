@@ -3,7 +3,7 @@
 use super::assumption::Assumption;
 use super::brew::Worked;
 use super::formula::{Item, Stage};
-use super::kept::{fruit_keeps_l, per_kg};
+use super::kept::{fruit_keeps_l, per_kg, steeped_keeps_l};
 use crate::diagnostic::Place;
 use crate::quantity::litres;
 use crate::speech::Noted;
@@ -57,6 +57,21 @@ pub(crate) fn kept_notes(worked: &Worked, assumptions: &mut Vec<Noted<Assumption
         let kept = Assumption::KeptByFruit {
             side: plant.side,
             kept: litres(fruit().map(|(_, kept_l)| kept_l).sum()),
+        };
+        Noted::at(item.place.line(), kept)
+    }));
+    let steeped = || {
+        let items = formula.items.with(&worked.amounts.of);
+        let kept = items.map(|(item, amount)| (item, steeped_keeps_l(item, *amount)));
+        kept.filter(|(_, kept_l)| *kept_l > 0.0)
+    };
+    assumptions.extend(steeped().next().map(|(item, _)| {
+        let kept = Assumption::KeptBySteeped {
+            side: plant.side,
+            names: steeped()
+                .map(|(item, _)| item.ingredient.name.clone())
+                .collect(),
+            kept: litres(steeped().map(|(_, kept_l)| kept_l).sum()),
         };
         Noted::at(item.place.line(), kept)
     }));

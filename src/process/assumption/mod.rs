@@ -255,6 +255,16 @@ pub enum Assumption {
         #[serde(rename = "kept_l", with = "crate::quantity::json::litre")]
         kept: Volume,
     },
+    /// Coffee, nibs of cocoa or coconut keep wort or beer.
+    KeptBySteeped {
+        /// Which plant.
+        side: Side,
+        /// What keeps it.
+        names: Vec<String>,
+        /// How much.
+        #[serde(rename = "kept_l", with = "crate::quantity::json::litre")]
+        kept: Volume,
+    },
     /// The lines of these hops do not say of what form they are.
     HopsArePellets {
         /// The hops.
@@ -405,6 +415,7 @@ codes! {
         KeptInKettle = "kept_in_kettle",
         KeptByDryHops = "kept_by_dry_hops",
         KeptByFruit = "kept_by_fruit",
+        KeptBySteeped = "kept_by_steeped",
         HopsArePellets = "hops_are_pellets",
         DryHopsWithoutBitterness = "dry_hops_without_bitterness",
         ExtractWithoutBitterness = "extract_without_bitterness",

@@ -200,7 +200,7 @@ impl Speaks for Assumption {
                 _ => "Assumed: hops in the stand give 0 IBU (Tinseth)".to_owned(),
             },
             Self::KineticForStand => {
-                "Assumed: bitterness by `kinetic`, since `tinseth` gives none for hops in a hot stand".to_owned()
+                "Assumed: bitterness by isomerisation kinetics; Tinseth gives none for hops in a hot stand".to_owned()
             }
             Self::MashHops { name } => format!(
                 "Assumed: `{name}` in the mash gives 21 % (± 40 % of that) of its bitterness in a boil of 60 min"
@@ -242,6 +242,15 @@ impl Speaks for Assumption {
             Self::KeptByFruit { side, kept } => format!(
                 "Assumed: the pulp of the fruit keeps {} (± 40 % of that) {}",
                 style.volume(*kept),
+                match side {
+                    Side::Source => "at the original brewery",
+                    Side::Target => "in your brewhouse",
+                }
+            ),
+            Self::KeptBySteeped { side, names, kept } => format!(
+                "Assumed: {} kept by {} {}",
+                style.volume(*kept),
+                names.join(", "),
                 match side {
                     Side::Source => "at the original brewery",
                     Side::Target => "in your brewhouse",

@@ -2,6 +2,7 @@
 
 use super::{
     BatchSize, Boiloff, CoolingOf, Holdback, KnownYield, Lautering, Loss, Plant, PrintedWater,
+    boiling_at_c,
 };
 use crate::diagnostic::Place;
 use crate::process::assumption::Assumption;
@@ -50,7 +51,7 @@ impl Plant {
         brewhouse: &Brewhouse,
         side: Side,
         batch_l: Option<f64>,
-        printed: PrintedWater,
+        printed: PrintedWater<'_>,
         assumptions: &mut Vec<Noted<Assumption>>,
     ) -> Self {
         let name: Arc<str> = brewhouse.name.as_str().into();
@@ -80,6 +81,19 @@ impl Plant {
         });
         let drains_a_bag = matches!(lautering, Lautering::Bag { .. });
         let liquor = base(brewhouse.liquor.as_ref()).or(printed.liquor_l_per_kg);
+        let heating =
+            brewhouse
+                .heating
+                .unwrap_or(if drains_a_bag || size == PlantSize::Commercial {
+                    Heating::Direct
+                } else {
+                    Heating::Infusion
+                });
+        let altitude_m = base(brewhouse.altitude.as_ref()).unwrap_or(0.0);
+        // Boiling water takes its part of the mash water.
+        let usual_liquor = printed
+            .infused_l_per_kg(heating, boiling_at_c(altitude_m))
+            .map_or(LIQUOR, |infused| infused.max(LIQUOR));
         Self {
             side,
             batch,
@@ -90,11 +104,12 @@ impl Plant {
             holdback: holdback(brewhouse, lautering, &mut defaults),
             liquor_l_per_kg: liquor.unwrap_or_else(|| {
                 if mashes && !drains_a_bag && printed.sparge_l.is_none() {
-                    defaults.take(Defaulted::LiquorRatio, LIQUOR)
+                    defaults.take(Defaulted::LiquorRatio, usual_liquor)
                 } else {
                     LIQUOR
                 }
             }),
+            least_liquor_l_per_kg: liquor.unwrap_or(LIQUOR),
             printed_sparge_l: printed.sparge_l.filter(|_| liquor.is_none()),
             mixing: base(brewhouse.mixing.as_ref()).unwrap_or_else(|| {
                 // A known yield leaves the mixing nothing to say.
@@ -146,15 +161,9 @@ impl Plant {
                 || Loss::Share(defaults.take(Defaulted::FermenterLoss, LOSS)),
                 Loss::Litres,
             ),
-            altitude_m: base(brewhouse.altitude.as_ref()).unwrap_or(0.0),
+            altitude_m,
             bitterness: brewhouse.bitterness.unwrap_or_default(),
-            heating: brewhouse.heating.unwrap_or(
-                if drains_a_bag || size == PlantSize::Commercial {
-                    Heating::Direct
-                } else {
-                    Heating::Infusion
-                },
-            ),
+            heating,
             heater_kw: base(brewhouse.heat_power.as_ref()),
             heat_kw: base(brewhouse.heat_power.as_ref())
                 .map(|kw| kw * defaults.take(Defaulted::HeatShare, HEAT_SHARE)),
@@ -248,7 +257,7 @@ fn stated_yield(brewhouse: &Brewhouse) -> Option<KnownYield> {
 fn lautering(
     brewhouse: &Brewhouse,
     size: PlantSize,
-    printed: PrintedWater,
+    printed: PrintedWater<'_>,
     defaults: &mut Defaults<'_>,
 ) -> (Lautering, Option<KnownYield>) {
     match &brewhouse.lauter {

@@ -13,6 +13,7 @@ use crate::recipe::{
     Batch, BatchPoint, BitternessModel, CoolingMethod, Heating, YieldBasis, YieldPoint,
 };
 use crate::science::boiling;
+use crate::science::heat::schedule::GRAIN_ROOM_L_PER_KG;
 use crate::speech::shortest;
 use std::sync::Arc;
 
@@ -20,6 +21,8 @@ use std::sync::Arc;
 const SEA_LEVEL_BOIL_C: f64 = 99.97;
 /// A boil that drives off more than this share has no wort left to speak of (rule of the crate).
 const MOST_BOILED_OFF: f64 = 0.98;
+/// Cold water in a litre of a mash as hot as mashes are raised, 80 °C (Kell 1975: 0.9718 against 0.9982 kg/L).
+const HOT: f64 = 0.9736;
 
 /// How the wort leaves the grain, settled.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -137,6 +140,8 @@ pub(crate) struct Plant {
     pub(crate) lautering: Lautering,
     pub(crate) holdback: Holdback,
     pub(crate) liquor_l_per_kg: f64,
+    /// What of it is mashed with where the tun holds no more; the same where a line states it.
+    pub(crate) least_liquor_l_per_kg: f64,
     /// Sparge water that the sheet brewed here prints, where nothing says how thick the mash is.
     pub(crate) printed_sparge_l: Option<f64>,
     pub(crate) mixing: f64,
@@ -213,6 +218,15 @@ impl Plant {
         (self.kettle_loss.after(post_boil_l) - kept_l).max(0.0)
     }
 
+    /// Water that `grist_kg` is mashed with where it is mashed by a ratio: what infusions want beyond the least only as far as the tun holds it.
+    pub(crate) fn mash_water_l(&self, grist_kg: f64) -> f64 {
+        let least_l = self.least_liquor_l_per_kg * grist_kg;
+        let room_l = self.mash_tun_l.map_or(f64::INFINITY, |tun_l| {
+            (tun_l - GRAIN_ROOM_L_PER_KG * grist_kg) * HOT
+        });
+        (self.liquor_l_per_kg * grist_kg).min(room_l.max(least_l))
+    }
+
     /// Cold wort in the kettle that gives `into_fermenter_l`.
     pub(crate) fn post_boil_l(&self, into_fermenter_l: f64, kept_l: f64) -> f64 {
         self.kettle_loss.before(into_fermenter_l + kept_l)
@@ -221,5 +235,9 @@ impl Plant {
 
 /// Boiling point at the plant's altitude, °C.
 pub(crate) fn boiling_c(plant: &Plant) -> f64 {
-    boiling::point_at(metres(plant.altitude_m)).map_or(SEA_LEVEL_BOIL_C, Temperature::celsius)
+    boiling_at_c(plant.altitude_m)
+}
+
+fn boiling_at_c(altitude_m: f64) -> f64 {
+    boiling::point_at(metres(altitude_m)).map_or(SEA_LEVEL_BOIL_C, Temperature::celsius)
 }

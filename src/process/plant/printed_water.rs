@@ -5,7 +5,7 @@ use crate::diagnostic::Place;
 use crate::process::assumption::{Assumption, MashInUnused};
 use crate::process::side::Side;
 use crate::quantity::{Quantity as _, Written, in_litres};
-use crate::recipe::Recipe;
+use crate::recipe::{Heating, Recipe, Rest};
 use crate::speech::Noted;
 
 /// Two ratios closer than this are one, L/kg (rule of the crate).
@@ -13,16 +13,25 @@ const SAME_RATIO: f64 = 1e-9;
 
 /// What a recipe says of its water.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub(crate) struct PrintedWater {
+pub(crate) struct PrintedWater<'a> {
     /// Mash water per kilogram of grist.
     pub(crate) liquor_l_per_kg: Option<f64>,
     /// Sparge water.
     pub(crate) sparge_l: Option<f64>,
+    /// The rests, for what boiling water raises.
+    pub(crate) rests: &'a [Rest],
 }
 
-impl PrintedWater {
+/// Water a kilogram of a mash that is to be raised by boiling water, before the first infusion: it stirs well (common practice, no source).
+const FIRST_L_PER_KG: f64 = 2.5;
+/// Grist as the mass of water that holds as much heat, kg/kg (`science::heat`, at 4.5 % of moisture).
+const GRIST_KG_PER_KG: f64 = 0.41;
+/// Boiling water barely warmer than a rest raises nothing, K.
+const LEAST_K: f64 = 1.0;
+
+impl<'a> PrintedWater<'a> {
     /// What holds on the side of a plant: the sparge is so many litres of the original brewery's batch, the ratio holds on both.
-    pub(crate) fn of(recipe: &Recipe, side: Side) -> Self {
+    pub(crate) fn of(recipe: &'a Recipe, side: Side) -> Self {
         let mash = &recipe.mash;
         let sparge = mash.sparge.as_ref().and_then(|sparge| sparge.volume);
         Self {
@@ -30,7 +39,25 @@ impl PrintedWater {
             sparge_l: sparge
                 .filter(|_| side == Side::Source)
                 .map(|volume| in_litres(volume.value())),
+            rests: &mash.rests,
         }
+    }
+
+    /// Mash water a kilogram that leaves enough to mash in with when boiling water raises the mash, on a plant that heats it so and boils at
+    /// so much; none where nothing is infused. By the heat balance of each infusion, backwards from the last.
+    pub(crate) fn infused_l_per_kg(self, heating: Heating, boiling_c: f64) -> Option<f64> {
+        let (first, later) = self.rests.split_first()?;
+        let mut now_c = first.temperature.value().celsius();
+        let mut left = 1.0;
+        for rest in later {
+            let to_c = rest.temperature.value().celsius();
+            if rest.by.unwrap_or(heating) == Heating::Infusion && to_c > now_c {
+                left *= (boiling_c - to_c).max(LEAST_K) / (boiling_c - now_c).max(LEAST_K);
+            }
+            now_c = to_c;
+        }
+        let all = (FIRST_L_PER_KG + GRIST_KG_PER_KG) / left - GRIST_KG_PER_KG;
+        (left < 1.0).then(|| (10.0 * all).ceil() / 10.0)
     }
 }
 

@@ -204,6 +204,15 @@ pub enum Warning {
         /// Above which it is told.
         limit: Ph,
     },
+    /// The printed sparge water is hotter than grain should be sparged with.
+    SpargeHot {
+        /// As printed.
+        #[serde(rename = "water_c")]
+        at: Temperature,
+        /// Above which it is told.
+        #[serde(rename = "limit_c")]
+        limit: Temperature,
+    },
     /// More alpha acids go into hot wort than it dissolves, and more than a tenth of the bitterness is predicted of the rest.
     HighHopping {
         /// Added hot, in the cold wort at the end of the boil.
@@ -405,6 +414,7 @@ codes! {
         HardBoil = "hard_boil",
         HeaterWeak = "heater_weak",
         SpargeWaterPh = "sparge_water_ph",
+        SpargeHot = "sparge_hot",
         HighHopping = "high_hopping",
         FermenterSmall = "fermenter_small",
         KettleSmall = "kettle_small",

@@ -156,6 +156,11 @@ impl Speaks for Warning {
                 ph.value(),
                 limit.value()
             ),
+            Self::SpargeHot { at, limit } => format!(
+                "Sparge water of {} draws tannin and starch from the grain: keep it below {}.",
+                style.temperature(*at),
+                style.temperature(*limit)
+            ),
             Self::HighHopping {
                 alpha,
                 dissolves,

@@ -107,6 +107,45 @@ fn dry_hops_leave_less_to_package() {
     assert!((of(20) - (18.87 * 0.97 - 4.536)).abs() < 0.1, "{}", of(20));
 }
 
+/// Coffee keeps 2 L/kg, nibs of cocoa 1, flakes of coconut 2; in the beer and in the kettle, where the batch is delivered all the same. An
+/// extract of coffee is poured in whole, and cocoa powder is no nib.
+#[test]
+fn what_is_steeped_keeps_beer() {
+    let beer = "ferment\n  pitch ale yeast, attenuation 75 %\n";
+    let of = |lines: &str| brewed(&format!("{beer}{lines}"), "  fermenter loss 0 L\n");
+    let plain = of("");
+    for (line, litres) in [
+        ("  add 200 g coffee on day 6\n", 0.4),
+        ("  add 300 g cocoa nibs on day 6\n", 0.3),
+        ("  add 500 g toasted coconut on day 6\n", 1.0),
+        (
+            "  add 200 g coffee on day 6\n  add 300 g cacao nibs on day 6\n",
+            0.7,
+        ),
+        ("  add 5 g vanilla on day 6\n", 0.0),
+    ] {
+        let found = of(line);
+        near(
+            in_fermenter(&found) - in_fermenter(&plain),
+            litres,
+            1e-9,
+            line,
+        );
+        let told = found.assumptions.iter().find_map(|told| match &told.what {
+            Assumption::KeptBySteeped { kept, names, .. } => Some((l(*kept), names.len())),
+            _ => None,
+        });
+        let lines = line.lines().count();
+        assert_eq!(told.is_some(), litres > 0.0, "{line}");
+        assert!(
+            told.is_none_or(|(told_l, names)| (told_l - litres).abs() < 1e-9 && names == lines)
+        );
+    }
+    let boiled = brewed(&format!("  200 g coffee at 5 min\n{beer}"), "");
+    near(in_kettle(&boiled), 1.0 + 0.4, 1e-9, "kettle");
+    near(l(boiled.volumes.into_fermenter), 20.0, 1e-12, "batch");
+}
+
 /// The plan delivers its batch wherever it is counted, with all that hops and trub keep of it; and a brew that is hopped more is
 /// made larger.
 #[test]

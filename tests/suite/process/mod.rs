@@ -14,6 +14,7 @@ mod kept;
 mod later_additions;
 mod published_hops;
 mod published_rows;
+mod real_beers;
 mod real_ingredients;
 mod second_yeast;
 mod souring;

@@ -312,6 +312,30 @@ fn sparge_water_is_as_warm_as_read() {
     }
 }
 
+/// What a sheet prints is done as printed, and told where it is hotter than any of them wants it.
+#[test]
+fn a_printed_sparge_above_80_is_told() {
+    let told = |printed: &str, lauter: &str| {
+        let text = format!(
+            "recipe Sparge\nbatch 20 L into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt\n  rest 66 C for 60 min\n  sparge {printed}\n\
+             boil 60 min\nbrewhouse A\n  batch 20 L into fermenter\n  lauter {lauter}\n"
+        );
+        let plan = weighed(&text, "A");
+        let at = plan
+            .water
+            .sparge
+            .map(wortwright::quantity::Temperature::celsius);
+        let mut told = plan.warnings.iter();
+        (
+            at,
+            told.any(|told| matches!(told.what, Warning::SpargeHot { .. })),
+        )
+    };
+    assert_eq!(told("at 85 C", "batch, sparges 2"), (Some(85.0), true));
+    assert_eq!(told("at 80 C", "batch, sparges 2"), (Some(80.0), false));
+    assert_eq!(told("at 85 C", "bag"), (None, false));
+}
+
 /// The list of what is tested where names files that are there.
 #[test]
 fn every_table_of_the_references_has_its_place() {

@@ -199,6 +199,69 @@ fn infusions_that_leave_too_thick_a_mash_are_an_outcome() {
     assert_eq!(stops(&thin), []);
 }
 
+/// Where no line says how thick it is, a mash that boiling water raises gets what its infusions want. By hand for 2.5 L/kg to mash in with:
+/// (0.41 + 2.5) · 44.97/21.97 - 0.41 = 5.55 L/kg for 55, 66 and 78 °C, 5.6 in tenths; for 66 °C alone the usual 3. A tun that holds no more
+/// is filled, and one whose line says how thick is mashed so.
+#[test]
+fn a_mash_that_is_infused_gets_the_water_that_it_takes() {
+    let tun = |rests: &[(u32, &str)], lines: &str| {
+        let lauter = format!("lauter batch, sparges 2\n{lines}");
+        let text = changed(
+            &fixture("scale/one_malt"),
+            &[
+                ("# water and mash\n", &mash(rests)),
+                ("lauter bag, sparge 3 L", &lauter),
+            ],
+        );
+        weighed(&text, "Small")
+    };
+    let per_kg = |plan: &Plan| mash_l(plan) / malt_kg(plan);
+    let three = [(55, ""), (66, " by infusion"), (78, " by infusion")];
+    let infused = tun(&three, "");
+    assert_eq!(stops(&infused), []);
+    assert!(
+        (per_kg(&infused) - 5.6).abs() < 1e-3,
+        "{}",
+        per_kg(&infused)
+    );
+    let one = tun(&[(66, "")], "");
+    assert!((per_kg(&one) - 3.0).abs() < 1e-3, "{}", per_kg(&one));
+    let heated = tun(&[(55, ""), (66, " by heat"), (78, " by heat")], "");
+    assert!((per_kg(&heated) - 3.0).abs() < 1e-3, "{}", per_kg(&heated));
+    let kg = malt_kg(&infused);
+    let small = tun(&three, &format!("  mash tun {:.1} L\n", 5.0 * kg));
+    // What the tun holds less 0.67 L/kg for the grain, hot.
+    let room = (5.0 * kg / malt_kg(&small) - 0.67) * 0.9736;
+    assert!(
+        (per_kg(&small) / room - 1.0).abs() < 0.01,
+        "{} {room}",
+        per_kg(&small)
+    );
+    assert!(matches!(stops(&small)[..], [MashStop::TooThick { .. }]));
+}
+
+/// Grain that is steeped beside malt extract converts nothing that anybody counts on; a mash without enzymes does.
+#[test]
+fn steeped_grain_wants_no_enzymes() {
+    let told = |grain: &str, extract: &str| {
+        let text = format!(
+            "recipe Steeped\nbatch 20 L into fermenter\nmash\n{grain}  rest 68 C for 30 min\nboil 60 min\n{extract}brewhouse Pot\n  \
+             batch 20 L into fermenter\n  lauter bag\n"
+        );
+        let warnings = weighed(&text, "Pot").warnings;
+        warnings
+            .iter()
+            .any(|told| told.code() == "diastatic_power_low")
+    };
+    let steeped = "  500 g caramel malt 150 EBC\n  150 g biscuit malt\n";
+    assert!(!told(steeped, "  2.7 kg dried malt extract pale\n"));
+    assert!(told(steeped, ""));
+    assert!(told(
+        "  4 kg flaked barley\n",
+        "  500 g dried malt extract pale\n"
+    ));
+}
+
 #[test]
 fn a_mash_out_hotter_than_boiling_water_allows_is_an_outcome() {
     // At 4500 m water boils at 85 °C.

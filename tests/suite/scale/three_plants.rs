@@ -92,13 +92,13 @@ fn a_pale_beer_hopped_in_the_stand_alone() {
             Outcome::BitternessNotMet { remedies, .. } => Some(remedies.len()),
             _ => None,
         });
-        // 2 IBU or a fifth are noticed; what is less is told alone.
+        // 2 IBU or a fifth are noticed; what is less is not worth a word.
         let off = (here - wanted).abs();
         let is_noticed = off > f64::max(2.0, 0.2 * wanted);
         assert_eq!(ways.is_some(), is_noticed, "{here} {wanted}");
         assert_ne!(ways, Some(0));
         let mut told = plan.warnings.iter();
         let is_told = told.any(|told| matches!(told.what, Warning::NoBitteringHop { .. }));
-        assert_eq!(is_told, off > 0.5 && !is_noticed, "{here} {wanted}");
+        assert!(!is_told, "{here} {wanted}");
     }
 }
