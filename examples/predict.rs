@@ -33,7 +33,7 @@ fn run() -> Result<String, String> {
     let name = job.recipe().map_or("", |recipe| &recipe.name);
     let printed_on = job.printed_on().map(|plant| plant.name.as_str());
     let place = arguments.plant.as_deref().or(printed_on);
-    let place = place.unwrap_or("a commercial plant with usual figures");
+    let place = place.unwrap_or("a brewhouse of its size with usual figures");
     let sheet = prediction.sheet(&arguments.sheet_options());
     Ok(format!("{name} on {place}\n{sheet}"))
 }

@@ -113,8 +113,8 @@ impl Brew {
             (printed, _) => printed.clone(),
         };
         Ok(Self {
+            recipe: Arc::new(with_lines(&swapped, &plant, &remedies)),
             plant: Arc::new(plant),
-            recipe: Arc::new(with_lines(&swapped, &remedies)),
             without_remedies: Arc::new(swapped),
             remedies: remedies.into(),
             printed,

@@ -175,7 +175,8 @@ impl<'a> OutOfReach<'a> {
         helped.sugars.push(SugarShare {
             share,
             water_per_extract: (1.0 - extract) / extract,
-            time_left_min: self.design.boil_min.min(DISSOLVED_AT_MIN),
+            // Without it hops would boil in water.
+            time_left_min: self.design.boil_min,
         });
         (helped, share)
     }

@@ -142,8 +142,9 @@ impl Remedy {
     }
 }
 
-/// The recipe with a line for what each remedy adds. On its own plant there is nothing of it.
-pub(crate) fn with_lines(recipe: &Recipe, taken: &[Remedy]) -> Recipe {
+/// The recipe with a line for what each remedy adds on a plant. On its own plant there is nothing of it.
+pub(crate) fn with_lines(recipe: &Recipe, plant: &Brewhouse, taken: &[Remedy]) -> Recipe {
+    let mashes = plant.lauter != Some(Lauter::NoMash);
     let mut recipe = recipe.clone();
     let by_share = [Section::Mash, Section::Boil].into_iter().any(|section| {
         let mut lines = recipe.section(section);
@@ -169,8 +170,9 @@ pub(crate) fn with_lines(recipe: &Recipe, taken: &[Remedy]) -> Recipe {
                 line.amount = Some(nothing());
                 // A line below `boil` would make a boil where there is none.
                 if boils {
+                    // What stands for the grain is boiled as its wort would be.
                     let left = Written::in_base_unit(minutes(DISSOLVED_AT_MIN));
-                    line.timing.at = Some(At::TimeLeft(left));
+                    line.timing.at = mashes.then_some(At::TimeLeft(left));
                     recipe.boil.additions.push(line);
                 } else {
                     recipe.mash.additions.push(line);

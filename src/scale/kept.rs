@@ -81,7 +81,7 @@ impl Plan {
     pub fn with_first_remedy(&self) -> Option<Self> {
         let remedy = self.remedy.as_ref()?;
         let mut kept = self.brews().kept.clone();
-        kept.recipe = with_lines(&kept.recipe, std::slice::from_ref(remedy));
+        kept.recipe = with_lines(&kept.recipe, &kept.brewhouse, std::slice::from_ref(remedy));
         kept.brewhouse = remedy.on_plant(kept.brewhouse);
         kept.remedies.push(remedy.clone());
         kept.resume().ok()

@@ -104,7 +104,7 @@ impl<'a> Order<'a> {
     /// Whether nothing is out of reach when `remedy` is taken beside what was taken.
     fn is_cured_by(self, remedy: &Remedy) -> bool {
         let brewhouse = remedy.on_plant(self.brewhouse.clone());
-        let recipe = with_lines(self.recipe, std::slice::from_ref(remedy));
+        let recipe = with_lines(self.recipe, self.brewhouse, std::slice::from_ref(remedy));
         let taken: Vec<_> = self.taken.iter().chain([remedy]).cloned().collect();
         let order = Order {
             recipe: &recipe,

@@ -131,9 +131,9 @@ const BEFORE_SOURING: &str = "lactic acid 88 %";
 pub(super) fn needs<'a>(worked: &'a Worked, liquor: &'a [LiquorAddition]) -> Vec<Need<'a>> {
     let mut places = BTreeMap::new();
     let mut needs: Vec<Need<'_>> = Vec::new();
-    // Nobody buys water.
+    // Nobody buys water, or what a plan has none of.
     let items = worked.setup.formula.items.with(&worked.amounts.of);
-    let items = items.filter(|(item, _)| !item.is_water());
+    let items = items.filter(|(item, amount)| !item.is_water() && !item.is_left_out(**amount));
     let of_day = items.map(|(item, amount)| {
         let if_it = |is: bool| if is { *amount } else { 0.0 };
         let is_pitched = matches!(item.material, Material::Yeast(_));

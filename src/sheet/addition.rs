@@ -17,7 +17,7 @@ pub(super) fn described(plan: &Plan, addition: &PlannedAddition, style: Style) -
         text.push_str(", ");
         text.push_str(&figure);
     };
-    if let Some(form) = addition.form {
+    if let Some(form) = addition.form.filter(|_| addition.kind == Kind::Hop) {
         say(match form {
             HopForm::Pellet => "pellets",
             HopForm::Whole => "whole cones",
@@ -90,9 +90,13 @@ pub(super) fn put_in(
     }
 }
 
-/// The additions of a stage.
+/// The additions of a stage, but those of which a remedy or late hops leave nothing.
 pub(super) fn at(plan: &Plan, stage: Stage) -> impl Iterator<Item = &PlannedAddition> {
-    plan.additions.iter().filter(move |a| a.stage == stage)
+    let is_left_out = |a: &PlannedAddition| {
+        a.kind != Kind::Yeast && a.mass.is_some_and(|mass| in_kilograms(mass) <= 0.0)
+    };
+    let here = plan.additions.iter().filter(move |a| a.stage == stage);
+    here.filter(move |a| !is_left_out(a))
 }
 
 /// Whether there is a mash.

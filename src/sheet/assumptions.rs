@@ -326,7 +326,9 @@ pub(super) fn clock(page: &mut Page, plan: &Plan, style: Style) {
     }
     let mut steps = plan.water.mash.iter().flat_map(|mash| &mash.steps);
     if steps.any(|step| matches!(step.work, StepWork::Decoct { .. })) {
-        assumed.push(format!("{DECOCTION_MIN:.0} min for a decoction"));
+        assumed.push(format!(
+            "{DECOCTION_MIN:.0} min to draw, boil and return a decoction, besides heating it"
+        ));
     }
     page.heading("CLOCK");
     page.paragraph(&format!("Assumed: {}.", assumed.join("; ")));

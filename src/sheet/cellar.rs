@@ -181,10 +181,13 @@ pub(super) fn later_additions(page: &mut Page, day: &mut Day<'_>) {
             page.reading(&format!("Gravity just after{turn}"), &shown_after);
         }
     }
-    page.reading(
-        "Volume with all additions",
-        &style.volume(plan.volumes.after_additions),
-    );
+    // Dry hops fill nothing, and what they keep shows when the beer is packaged.
+    if later.iter().any(|addition| addition.kind != Kind::Hop) {
+        page.reading(
+            "Volume with all additions",
+            &style.volume(plan.volumes.after_additions),
+        );
+    }
 }
 
 /// What to do where the first addition may wait in vain.

@@ -149,7 +149,8 @@ pub(super) fn fruit_or_juice(plan: &Plan) -> &'static str {
     match (juices().any(is_fruit), juices().any(|a| !is_fruit(a))) {
         (true, true) => "fruit and juice",
         (true, false) => "fruit",
-        _ => "juice",
+        (false, true) => "juice",
+        (false, false) => "additions",
     }
 }
 

@@ -30,17 +30,14 @@ fn figures(page: &mut Page, prediction: &Prediction, style: Style) {
     let rows = [
         ("Original gravity", F::Original),
         ("Final gravity", F::Final),
-        (
-            "   if the juice ferments out fully",
-            F::FinalIfJuiceFerments,
-        ),
+        ("   if additions ferment out fully", F::FinalIfJuiceFerments),
         ("   without fermenter additions", F::WortFinal),
         ("Gravity before the addition", F::BeforeAddition),
         ("Gravity after the addition", F::AfterAddition),
         ("Original gravity incl. additions", F::EquivalentOriginal),
         ("Alcohol", F::Alcohol),
         (
-            "   if the juice ferments out fully",
+            "   if additions ferment out fully",
             F::AlcoholIfJuiceFerments,
         ),
         ("Bitterness", F::Bitterness),
@@ -48,7 +45,7 @@ fn figures(page: &mut Page, prediction: &Prediction, style: Style) {
         ("   by isomerisation kinetics", F::BitternessKinetic),
         ("Bitterness in the wort", F::WortBitterness),
         ("Colour from malt", F::Colour),
-        ("Colour with juice (estimate)", F::ColourWithJuice),
+        ("Colour with additions (estimate)", F::ColourWithJuice),
         ("Wort colour", F::WortColour),
         ("Carbonation", F::Carbonation),
         ("Extract yield", F::ExtractYield),

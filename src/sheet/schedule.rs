@@ -6,7 +6,9 @@
 use super::addition::is_mashed;
 use super::clock::{Clock, TimeOfDay};
 use super::water::infused_l;
-use crate::process::{Walked, cooled_on, cooling_min, drains_a_bag, mash_kj_per_k, rise_c_per_min};
+use crate::process::{
+    Walked, boiling_c, cooled_on, cooling_min, drains_a_bag, mash_kj_per_k, rise_c_per_min,
+};
 use crate::quantity::{Temperature, Time, in_litres, in_minutes, minutes};
 use crate::recipe::{BatchSparge, CoolingMethod, Lauter};
 use crate::scale::Plan;
@@ -19,8 +21,8 @@ pub(super) const BAG_DRAINS_MIN: f64 = 15.0;
 pub(super) const BATCH_DRAINS_MIN: f64 = 20.0;
 /// Running off under sparge water, minutes (common practice, no source).
 pub(super) const CONTINUOUS_RUN_OFF_MIN: f64 = 90.0;
-/// Boiling a part of the mash and returning it, minutes (common practice, no source).
-pub(super) const DECOCTION_MIN: f64 = 25.0;
+/// Drawing a part of the mash, boiling and returning it, minutes, once it has come to the boil (common practice, no source).
+pub(super) const DECOCTION_MIN: f64 = 20.0;
 /// Temperature at which lactic bacteria are kept where the recipe does not say, °C (common practice, no source: 30 to 45).
 pub(super) const SOURED_AT_C: f64 = 38.0;
 
@@ -197,7 +199,11 @@ impl Walk<'_> {
         for (number, rest) in plan.recipe.mash.rests.iter().enumerate() {
             let to_c = rest.temperature.value().celsius();
             match steps.get(number).map(|step| step.work) {
-                Some(StepWork::Decoct { .. }) => self.clock.pass_minutes(DECOCTION_MIN),
+                Some(StepWork::Decoct { share }) => {
+                    let boils_c = boiling_c(&target.setup.plant);
+                    self.warm(share.fraction() * mash, now_c.unwrap_or(to_c), boils_c);
+                    self.clock.pass_minutes(DECOCTION_MIN);
+                }
                 Some(StepWork::LetCool) => self.clock.lose(),
                 Some(StepWork::Infuse { .. } | StepWork::MashIn { .. }) => {}
                 _ => self.warm(mash, now_c.unwrap_or(to_c), to_c),

@@ -15,6 +15,9 @@ const OLD_DAYS: f64 = 60.0;
 /// What a step of a starter takes, days (common practice, no source: 1 to 2).
 const STARTER_DAYS: u32 = 2;
 
+/// Nobody opens another pack for a tenth of the cells: they are counted no better (common practice, no source).
+const ENOUGH: f64 = 0.9;
+
 /// More packs than this nobody buys (rule of the crate).
 const MOST_PACKS: u32 = 20;
 
@@ -44,7 +47,8 @@ fn liquid_yeast(cells: Cells, style: Style) -> Option<String> {
         pack,
         viability_after(minutes(1440.0 * OLD_DAYS)).ok()?.expected,
     );
-    let (fresh, aged) = (packs(cells, pack).ok()?, packs(cells, old).ok()?);
+    let enough = Cells::from_billions(ENOUGH * cells.billions()).ok()?;
+    let (fresh, aged) = (packs(enough, pack).ok()?, packs(enough, old).ok()?);
     if fresh > MOST_PACKS {
         return None;
     }

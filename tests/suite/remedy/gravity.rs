@@ -153,6 +153,16 @@ fn a_plant_without_a_mash_takes_extract_for_grain() {
     let helped = on(&format!("{text}\n"), &plant.text());
     assert!(helped.outcomes.is_empty());
     near(original(&helped), 12.0, 1e-7, "strength from extract");
+    // The sheet is for the extract, boiled as its wort would be, and has nothing of the grain, which nobody is to buy.
+    let sheet = plan.to_string();
+    let (_, sheet) = sheet.split_once("SHOPPING").unwrap();
+    let (steps, _) = sheet.split_once("CHANGES").unwrap();
+    assert!(!steps.contains("pale ale malt"), "{steps}");
+    let boiled = steps
+        .lines()
+        .filter(|line| line.contains("dried malt extract pale,"));
+    let boiled: Vec<_> = boiled.collect();
+    assert!(boiled.len() == 1 && boiled[0].contains("60 min"), "{steps}");
 }
 
 /// The gravity that a remedy says it reaches.
