@@ -3,6 +3,7 @@
 //! agree within 0.1 °P, alcohol within 0.1 % by volume, bitterness within a unit.
 
 use crate::brewing::predicted_on;
+use wortwright::quantity::Bitterness;
 
 /// Original and final extract, alcohol and bitterness of a beer on a plant that yields 80 % and loses nothing.
 fn brewed(batch_l: f64, lines: &str) -> [f64; 4] {
@@ -15,7 +16,7 @@ fn brewed(batch_l: f64, lines: &str) -> [f64; 4] {
         found.original.unwrap().plato(),
         found.final_extract.unwrap().plato(),
         found.alcohol.unwrap().percent(),
-        found.bitterness.map_or(0.0, |bitterness| bitterness.ibu()),
+        found.bitterness.map_or(0.0, Bitterness::ibu),
     ]
 }
 
