@@ -213,7 +213,7 @@ pub enum Warning {
         #[serde(rename = "limit_c")]
         limit: Temperature,
     },
-    /// More alpha acids go into hot wort than it dissolves, and more than a tenth of the bitterness is predicted of the rest.
+    /// More alpha acids go into hot wort than it dissolves, and more than a quarter of the bitterness is predicted of the rest.
     HighHopping {
         /// Added hot, in the cold wort at the end of the boil.
         #[serde(rename = "alpha_g_l")]
