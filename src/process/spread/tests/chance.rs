@@ -10,11 +10,20 @@ use super::super::plant_figure::PlantFigure;
 use crate::numeric::tests::SeededNumbers;
 use crate::process::brew::Worked;
 
-/// A sigma of the first order may be off by this (the task of the crate), and chance by three of its own sigma.
+/// A sigma of the first order may be off by this (rule of the crate), and chance by three of its own sigma.
 pub(super) const WITHIN: f64 = 0.05;
 
+/// Of these draws may tell too little. A gravity that an addition waits for is met by definition, and so is the one after it as far as
+/// it follows, but in the rare draw that ends above it: their spread rests on those few draws, so that its own error, which is counted
+/// from them, may be larger than what is allowed for. Of 200 plans with 10 000 draws each the worst was 12 % off, with 9 % of its own
+/// error; all other figures were within 3.3 %.
+const TOLD_BY_FEW_DRAWS: [PredictedFigure; 2] = [
+    PredictedFigure::BeforeAddition,
+    PredictedFigure::AfterAddition,
+];
+
 /// Half of the last digit of a sheet, °P.
-pub(super) const RARELY_MISSED_PLATO: f64 = 0.05;
+const RARELY_MISSED_PLATO: f64 = 0.05;
 
 pub(super) fn normal(numbers: &mut SeededNumbers) -> f64 {
     // Box and Muller.
@@ -123,12 +132,18 @@ pub(super) fn beyond(effects: &[Effect], chance: &Chance) -> Vec<String> {
             .sum::<f64>()
             .sqrt();
         let (found, doubt) = chance.sigma(at);
-        // A gravity that an addition waits for is met by definition, but in the rare draw that ends above it.
         let is_met = figure == PredictedFigure::BeforeAddition && found < RARELY_MISSED_PLATO;
+        // What the tables of grain leave open of a mash pH is no input of a run, so that no draw has it.
         if figure == PredictedFigure::MashPh || (told < 1e-6 && (found < 1e-6 || is_met)) {
             continue;
         }
-        if (found / told.max(f64::MIN_POSITIVE) - 1.0).abs() > WITHIN + 3.0 * doubt {
+        let by_chance = if TOLD_BY_FEW_DRAWS.contains(&figure) {
+            3.0 * doubt
+        } else {
+            // Too few draws are no excuse for a figure that is not listed.
+            (3.0 * doubt).min(WITHIN)
+        };
+        if (found / told.max(f64::MIN_POSITIVE) - 1.0).abs() > WITHIN + by_chance {
             beyond.push(format!("{figure:?}: told {told:.5}, found {found:.5}"));
         }
     }
