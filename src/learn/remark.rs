@@ -110,9 +110,11 @@ impl NotUsed {
             Self::NotFinal => {
                 "only the last gravity, from day 7 on or without a day, is a final gravity"
             }
-            Self::OtherAdditions => "the recipe does not have the additions of this log",
-            Self::OtherYeast => "the days do not have the same yeast",
-            Self::KnownYield => "the brewhouse states its yield, which no first wort tells",
+            Self::OtherAdditions => "the log adds something that is not in the recipe",
+            Self::OtherYeast => "the days do not all use the same yeast",
+            Self::KnownYield => {
+                "the brewhouse states its extract yield, and a first wort gravity does not measure that"
+            }
             Self::NoMash => "the brewhouse does not mash",
         }
     }
