@@ -11,7 +11,7 @@ use crate::quantity::{Dimension, Unit};
 type Rule = fn(&[Bit]) -> Option<(usize, Vec<Bit>)>;
 
 /// In this order: a number in words is one before a range of numbers is.
-const RULES: [Rule; 20] = [
+const RULES: [Rule; 23] = [
     labels_first,
     label_by_label,
     ordinal,
@@ -32,6 +32,9 @@ const RULES: [Rule; 20] = [
     range,
     counted,
     per_litre,
+    of_each,
+    sparges,
+    falling,
 ];
 
 /// The pieces of a line, what says one figure as one.
@@ -494,6 +497,61 @@ fn so_many(mut each: AsWritten, count: f64) -> AsWritten {
     each.number *= count;
     each.range = each.range.map(|(low, high)| (low * count, high * count));
     each
+}
+
+/// `1 oz each simcoe and amarillo`, `20 g each of saaz, perle and tettnang`: things of which each has the amount.
+fn of_each(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    let amount = quantity(bits, 0)?;
+    let is_weight = amount.unit.dimension() == Dimension::Mass;
+    (is_weight && word(bits, 1) == Some("each")).then_some(())?;
+    let ends = |bit: &Bit| bit.word().is_none() && !bit.is_mark(',');
+    let end = bits
+        .iter()
+        .skip(2)
+        .position(ends)
+        .map_or(bits.len(), |at| at + 2);
+    let last = (2..end).rev().find(|at| word(bits, *at) == Some("and"))?;
+    let mut whole: Vec<Bit> = bits.iter().take(last + 1).cloned().collect();
+    for (at, bit) in whole.iter_mut().enumerate().skip(2) {
+        if at == last || bit.is_mark(',') {
+            bit.what = What::Mark('&');
+        }
+    }
+    Some((last + 1, whole))
+}
+
+/// `two batch sparges of 9 L`: of so much together.
+fn sparges(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    let count = bare(bits, 0).filter(|count| matches!(count.low, 2.0 | 3.0 | 4.0))?;
+    let is_it = word(bits, 1) == Some("batch") && word(bits, 2) == Some("sparges");
+    let of = usize::from(word(bits, 3) == Some("of"));
+    let each = quantity(bits, 3 + of).filter(|each| each.unit.dimension() == Dimension::Volume)?;
+    is_it.then_some(())?;
+    let mut whole: Vec<Bit> = bits.iter().skip(1).take(2).cloned().collect();
+    let span = bits.get(3 + of)?.span;
+    whole.push(Bit {
+        what: What::Quantity(so_many(each, count.low)),
+        span,
+    });
+    Some((4 + of, whole))
+}
+
+/// `72 C falling to 66`: between the two. Beer that falls is held at the second.
+fn falling(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    let high = quantity(bits, 0).filter(|high| {
+        high.unit.dimension() == Dimension::Temperature && high.unit.to_base(high.number) > 50.0
+    })?;
+    let is_it = matches!(
+        word(bits, 1),
+        Some("falling" | "dropping" | "sinking" | "drifting" | "cooling")
+    ) && word(bits, 2) == Some("to");
+    let low = bare(bits, 3).map(|low| low.low).or_else(|| {
+        let low = quantity(bits, 3).filter(|low| low.unit == high.unit)?;
+        Some(low.number)
+    })?;
+    (is_it && low < high.number).then_some(())?;
+    let written = AsWritten::between(low, high.number, high.unit).ok()?;
+    one(bits, 4, What::Quantity(written))
 }
 
 /// `4 g sugar per litre`: a dose.

@@ -2,6 +2,7 @@
 
 use super::draft::tokens;
 use super::group::{Figure, Group, Link};
+use super::jotted_unit::warmth;
 use super::said::{Part, Said, Slot};
 use super::told::Told;
 use crate::diagnostic::{Code, Diagnostic, Span};
@@ -29,6 +30,7 @@ pub(super) fn fill(said: &Said, group: &Group, is_us: bool) -> Option<Filled> {
         told: Vec::new(),
     };
     let mut takes_any = false;
+    let mut heat = None;
     let (line, unsaid) = said
         .line
         .split_once(" ~")
@@ -67,10 +69,16 @@ pub(super) fn fill(said: &Said, group: &Group, is_us: bool) -> Option<Filled> {
                 is_cooling: said.line.starts_with("cool to"),
                 is_us,
                 may_be_bare,
+                may_be_reached: false,
                 may_be_plato,
             };
-            match take(slot, group, &filled.used, said.part, bare) {
+            match take(slot, group, &filled.used, said.part, bare)
+                .filter(|(figure, _)| slot != Slot::Time || !is_of_another(group, figure, heat))
+            {
                 Some((figure, quantity)) => {
+                    if slot == Slot::Temperature {
+                        heat = Some(figure.at);
+                    }
                     filled.used.push(figure.at);
                     takes_any = true;
                     if figure.written.is_none() {
@@ -86,6 +94,16 @@ pub(super) fn fill(said: &Said, group: &Group, is_us: bool) -> Option<Filled> {
                 None if is_optional => is_empty = true,
                 None => {
                     let default = default?;
+                    // A step as hot as this ends the mash.
+                    let is_hot = heat.is_some_and(|heat| {
+                        let mut figures = group.figures.iter();
+                        figures.any(|figure| figure.at == heat && ends_mash(figure))
+                    });
+                    let default = if is_hot && default == "60 min" {
+                        "10 min"
+                    } else {
+                        default
+                    };
                     // `infusion 57 > 63 > 72 C`: the heat at which the grain goes in, where no time is said of it.
                     if default == "60 min"
                         && group.is_first_of_several
@@ -120,7 +138,11 @@ pub(super) fn fill(said: &Said, group: &Group, is_us: bool) -> Option<Filled> {
         .filter_map(|name| name.strip_prefix('{')?.strip_suffix('}'))
     {
         let slot = Slot::named(name)?;
-        while let Some((figure, _)) = take(slot, group, &filled.used, said.part, Bare::default()) {
+        let unsaid = Bare {
+            may_be_reached: true,
+            ..Bare::default()
+        };
+        while let Some((figure, _)) = take(slot, group, &filled.used, said.part, unsaid) {
             filled.used.push(figure.at);
             filled.told.push(Told::NotUsed(figure.text(), figure.span));
         }
@@ -149,7 +171,19 @@ pub(super) fn fill(said: &Said, group: &Group, is_us: bool) -> Option<Filled> {
             }
         }
     }
-    (takes_any && is_clear).then_some(filled)
+    // A line that has no slot is said by its phrase.
+    let is_whole = !said.line.contains('{');
+    ((takes_any || is_whole) && is_clear).then_some(filled)
+}
+
+/// Whether another heat stands between a time and the heat of the line: `52 C, 63 C 40 min`.
+fn is_of_another(group: &Group, time: &Figure, heat: Option<usize>) -> bool {
+    heat.is_some_and(|heat| {
+        let (from, to) = (heat.min(time.at), heat.max(time.at));
+        group.figures.iter().any(|other| {
+            from < other.at && other.at < to && other.dimension() == Some(Dimension::Temperature)
+        })
+    })
 }
 
 /// `mash in 30 min at 67 C`: how long the grain takes to go in, or how long the mash rests.
@@ -170,6 +204,20 @@ fn how_long(group: &Group, used: &[usize]) -> Option<Diagnostic> {
     );
     let found = Diagnostic::warning(Code::MissingQuantity, time.span, message);
     is_doughing.then(|| found.with_help("give the rest a line of its own: `rest 67 C for 60 min`"))
+}
+
+/// Degrees Celsius from which on nothing is converted any more (common practice, no source).
+fn ends_mash(figure: &Figure) -> bool {
+    let heat = figure
+        .written
+        .filter(|written| written.unit.dimension() == Dimension::Temperature)
+        .map(|heat| heat.unit.to_base(heat.number));
+    let bare = figure.bare.map(|bare| {
+        let bare = bare.middle();
+        warmth(bare).to_base(bare)
+    });
+    heat.or(bare)
+        .is_some_and(|heat| (74.0..85.0).contains(&heat))
 }
 
 /// A heat below those at which mashes rest for an hour, in degrees Celsius (common practice, no source).
@@ -199,6 +247,8 @@ struct Bare {
     may_be_bare: bool,
     /// What wort is cooled to.
     is_cooling: bool,
+    /// `until 8 bbl in the kettle`: what is reached, where the line does not say it.
+    may_be_reached: bool,
     /// A gravity in degrees Plato.
     may_be_plato: Option<Degrees>,
 }
@@ -265,6 +315,7 @@ fn take(
         is_cooling,
         is_us,
         may_be_bare,
+        may_be_reached,
         may_be_plato,
     }: Bare,
 ) -> Option<(Figure, AsWritten)> {
@@ -277,7 +328,8 @@ fn take(
     let measured = ordered.iter().find_map(|figure| {
         let written = figure.written?;
         let is_reached = figure.link == Link::Most
-            || matches!(figure.link, Link::To | Link::When)
+            || !may_be_reached
+                && matches!(figure.link, Link::To | Link::When)
                 && matches!(slot, Slot::Volume | Slot::Mass);
         let fits = slot.dimensions().contains(&written.unit.dimension())
             && fits(slot, part, &written)

@@ -32,10 +32,25 @@ impl Sheet<'_> {
         self.whole_boils();
         self.alphas_of_lots();
         self.stands_in_order();
-        if let Some(figure) = self.pitched_at {
-            self.told.push(Told::NotUsed(figure.text(), figure.span));
-        }
+        self.pitched_without_yeast();
         (self.draft, self.told)
+    }
+
+    /// `pitch at 9 C` on a sheet that names no yeast: the brewery's own.
+    fn pitched_without_yeast(&mut self) {
+        let Some(figure) = self.pitched_at.take() else {
+            return;
+        };
+        if self.is_pitched {
+            self.told.push(Told::NotUsed(figure.text(), figure.span));
+            return;
+        }
+        let yeast = "house yeast";
+        let text = format!("pitch {yeast} at {}", figure.text());
+        let told = Told::Default("yeast".into(), yeast.into(), figure.span);
+        self.told.push(told);
+        let pitch = line(tokens(&text, figure.span), Vec::new());
+        self.draft.ferment.lines.insert(0, pitch);
     }
 
     /// Gives what goes in at the start of the boil its time.

@@ -18,6 +18,12 @@ pub(super) fn words<'t>(text: &'t str) -> impl Fn(usize) -> Option<&'t str> {
             )
         };
         let word = word.split(end).next()?;
+        // `20g/20g`: the next figure of a row.
+        let next = word.match_indices('/').map(|(at, _)| at).find(|at| {
+            word.get(at + 1..)
+                .is_some_and(|next| next.starts_with(|c: char| c.is_ascii_digit()))
+        });
+        let word = word.get(..next.unwrap_or(word.len())).unwrap_or(word);
         Some(word.trim_end_matches(['.', '\''])).filter(|word| !word.is_empty())
     }
 }

@@ -13,6 +13,7 @@ use super::plant;
 use super::said::{Part, trade};
 use super::scan::scan;
 use super::schedule;
+use super::series;
 use super::sheet::{Read, Sheet};
 use super::store;
 use super::told::Told;
@@ -82,6 +83,8 @@ impl Sheet<'_> {
                 return Read::All;
             }
         }
+        let bits = series::steps(&bits, self.part).unwrap_or(bits);
+        let bits = schedule::pairs(bits, self.part);
         let landed = schedule::landed(&bits, &mut self.told);
         let mut bits = landed.unwrap_or(bits);
         if self.draft.boil.opening.is_none() && schedule::is_steps(&bits, self.part) {
@@ -95,6 +98,7 @@ impl Sheet<'_> {
             }
             return Read::WordsLeft;
         }
+        let bits = series::apart(&bits, self.part).unwrap_or(bits);
         let bits = alpha_units::weighed(&bits, self.names, &mut self.told);
         // `10 orange peel 20 g` in columns: the line ends with its weight, so that the ten are no count.
         let weight = bits.last().and_then(Bit::quantity);

@@ -35,6 +35,7 @@ mod rates;
 mod said;
 mod scan;
 mod schedule;
+mod series;
 mod shared;
 mod sheet;
 mod sour;

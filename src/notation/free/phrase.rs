@@ -117,8 +117,13 @@ impl Sheet<'_> {
                 if said.line.starts_with("carbonate") && group.name.is_some() {
                     any |= self.plain_item(&mut group);
                 }
+                // What has no slot takes no figure, and is said once.
+                let is_fixed = !said.line.contains('{');
                 while self.say(said, &mut group) {
                     any = true;
+                    if is_fixed {
+                        break;
+                    }
                 }
             }
         }
@@ -128,6 +133,8 @@ impl Sheet<'_> {
             .iter()
             .any(|verb| group.phrase.starts_with(verb));
         let is_packaged = is_moved
+            || group.when_words.first().is_some_and(|word| word != "per")
+                && group.when.iter().any(|when| when.part == Part::Package)
             || said.iter().any(|said| said.part == Part::Package)
             || self.part == Part::Package;
         if is_packaged && self.container(&group) {
@@ -609,12 +616,15 @@ impl Sheet<'_> {
         let words = group
             .phrase
             .split(' ')
-            .chain(group.others.iter().map(String::as_str));
+            .chain(group.others.iter().map(String::as_str))
+            .chain(group.when_words.iter().map(String::as_str));
         let found = words.filter_map(|word| trade().container(word));
         let Some(container) = found.into_iter().next() else {
             return false;
         };
-        if group.is_per_container {
+        // `bottle with 1/2 tsp sugar per bottle`
+        let verb = group.phrase.split(' ').next().unwrap_or("");
+        if group.is_per_container && trade().container(verb).is_none() {
             return false;
         }
         if self.is_contained

@@ -57,13 +57,16 @@ impl Sheet<'_> {
             group.doubt = rest.doubt;
             return false;
         };
+        let mut item = item;
+        if rest.others.len() < 3 {
+            item.usual_dose(self.names.catalogue);
+        }
         // `top up with water`: how much is not said, and is said of something else.
         if verb == "add" && !item.is_stated() && item.kind != Kind::Hop {
             return false;
         }
         rest.figures.retain(|figure| figure.at != usize::MAX);
         *group = rest;
-        let mut item = item;
         item.alpha_of_lot(&mut self.lots);
         if item.kind == Kind::Yeast
             && let Some(figure) = self.pitched_at.take()
@@ -202,6 +205,10 @@ impl Sheet<'_> {
         };
         let mut item = item;
         item.alpha_of_lot(&mut self.lots);
+        let is_dosed = matches!(item.part, Part::Boil | Part::Ferment | Part::Package);
+        if is_dosed && !self.is_heading && rest.others.len() < 3 {
+            item.usual_dose(self.names.catalogue);
+        }
         // `Target goes in at the boil`, said of hops that the sheet has listed.
         if !item.is_stated() && (self.is_listed(&item) || self.is_heading) {
             return false;

@@ -204,10 +204,12 @@ impl<'r> Scanner<'r> {
         }
         self.at += length;
         let number = Number { text, form };
+        // `63/40`, `30/15/5`: two figures, where a fraction would be of no use.
         if let Some((over, under)) = text.split_once('/')
             && let (Ok(over), Ok(under)) = (over.parse::<f64>(), under.parse::<f64>())
-            && over >= 30.0
-            && under >= 2.0
+            && (over >= 30.0 && under >= 2.0
+                || over >= under && under >= 2.0
+                || behind.starts_with('/'))
         {
             return What::Pair(over, under);
         }
@@ -371,7 +373,10 @@ fn word_length(text: &str) -> usize {
         let inside = c.is_alphanumeric()
             || matches!(c, '°' | 'º' | '%' | '#')
             || at > 0 && matches!(c, '-' | '\'' | '.' | '&') && joins
-            || at == 1 && c == '/' && !text.starts_with('%');
+            || at == 1
+                && c == '/'
+                && !text.starts_with('%')
+                && next.is_none_or(|next| !next.is_ascii_digit());
         if !inside {
             break;
         }

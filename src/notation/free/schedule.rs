@@ -181,6 +181,43 @@ pub(super) fn is_steps(bits: &[Bit], part: Part) -> bool {
     bits.iter().filter(|bit| is_pair(bit)).count() + steps >= 2 && !speaks
 }
 
+/// The line of a mash with a heat and a time each in the place of `63/40`.
+pub(super) fn pairs(bits: Vec<Bit>, part: Part) -> Vec<Bit> {
+    let is_step = |bit: &Bit| match bit.what {
+        What::Pair(heat, minutes) => {
+            let heat = AsWritten::plain(heat, warmth(heat));
+            (35.0..=80.0).contains(&degrees(&heat)) && (1.0..=240.0).contains(&minutes)
+        }
+        _ => false,
+    };
+    let says = |bit: &Bit| {
+        bit.word()
+            .is_some_and(|word| ["mash", "rest", "rests", "step", "steps"].contains(&word))
+    };
+    let is_of_mash = matches!(part, Part::Head | Part::Water | Part::Mash);
+    if !(is_of_mash && bits.iter().any(says) && bits.iter().any(is_step)) {
+        return bits;
+    }
+    let mut whole = Vec::with_capacity(bits.len() + 4);
+    for bit in bits {
+        match bit.what {
+            What::Pair(heat, minutes) if is_step(&bit) => {
+                for written in [
+                    AsWritten::plain(heat, warmth(heat)),
+                    AsWritten::plain(minutes, Unit::Minute),
+                ] {
+                    whole.push(Bit {
+                        what: What::Quantity(written),
+                        span: bit.span,
+                    });
+                }
+            }
+            _ => whole.push(bit),
+        }
+    }
+    whole
+}
+
 /// The steps with a heat and a time each in the place of `67/40`, and the last heat of all with its scale.
 pub(super) fn steps(bits: Vec<Bit>, told: &mut Vec<Told>) -> Vec<Bit> {
     let last = bits.len().saturating_sub(1);

@@ -7,7 +7,9 @@ use super::names::Names;
 use super::slots::{Places, is_ingredient, same_slot};
 use wortwright::catalogue::Catalogue;
 use wortwright::quantity::uom::si::pressure::bar;
-use wortwright::quantity::{AlphaAcids, MaltColour, Mass, Pressure, Temperature, Time, Written};
+use wortwright::quantity::{
+    AlphaAcids, Concentration, MaltColour, Mass, Pressure, Temperature, Time, Written,
+};
 use wortwright::science::carbonation::{air_pressure, carbon_dioxide_at};
 
 /// How a fact held resembles the one meant.
@@ -30,6 +32,8 @@ pub(super) struct Context<'a> {
     pub(super) catalogue: &'a Catalogue,
     /// All that is meant.
     pub(super) meant: &'a [Fact],
+    /// The text as typed.
+    pub(super) text: &'a str,
     /// All that is held.
     pub(super) held: &'a [Held],
     /// What notes say was assumed where no figure is typed, by line.
@@ -42,6 +46,12 @@ const DAYS_BEFORE: [f64; 12] = [
 ];
 
 impl Context<'_> {
+    /// A line as typed, in lower case.
+    pub(super) fn line(&self, number: usize) -> String {
+        let line = self.text.lines().nth(number.saturating_sub(1));
+        line.unwrap_or("").to_lowercase()
+    }
+
     pub(super) fn likeness(&self, meant: &Fact, held: &Held) -> Likeness {
         if is_ingredient(meant) == held.kinds.is_empty() {
             return Likeness::Other;
@@ -176,6 +186,7 @@ impl Context<'_> {
         }
         let share = meant.measure("share");
         one.agrees(other)
+            || is_spoon(one, other)
             || share.is_some_and(|share| share.agrees(other))
             || bitterness_units(one, held).is_some_and(|mass| mass.agrees(other))
             || self.is_weighed(meant, one, other)
@@ -229,6 +240,15 @@ impl Context<'_> {
     fn is_told_amount(&self, held: &Fact, amount: &Measure) -> bool {
         let mut assumed = self.assumed.iter().filter(|(line, _)| *line == held.line);
         assumed.any(|(_, read)| {
+            // A usual dose of what is fined with.
+            let dose = read.parse::<Written<Concentration>>().ok();
+            if dose
+                .as_ref()
+                .map(Measure::of)
+                .is_some_and(|dose| dose.agrees(amount))
+            {
+                return true;
+            }
             let mass = read.parse::<Written<Mass>>().ok().as_ref().map(Measure::of);
             mass.is_some_and(|mass| {
                 let times = amount.total() / mass.total();
@@ -313,6 +333,17 @@ fn same_figure(label: &str, meant: &Figure, held: &Figure) -> bool {
         return form_of_hop(meant) == form_of_hop(held);
     }
     meant.agrees(held)
+}
+
+/// Whether two volumes are the same number of spoons, of 5 mL in one kitchen and a sixth of a US fluid ounce in another: a phrase
+/// stands in a frame that is of none.
+fn is_spoon(one: &Measure, other: &Measure) -> bool {
+    const TEASPOONS_L: [f64; 2] = [0.005, 0.004929];
+    let is_small = |measure: &Measure| measure.scale == Scale::Litres && measure.total() < 0.1;
+    let ratio = one.total() / other.total();
+    let [metric, us] = TEASPOONS_L;
+    let is_other = |wanted: f64| (ratio / wanted - 1.0).abs() < 1e-3;
+    is_small(one) && is_small(other) && (is_other(metric / us) || is_other(us / metric))
 }
 
 /// The form of a hop that the models know.

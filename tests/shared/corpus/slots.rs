@@ -92,6 +92,8 @@ pub(super) fn same_slot(meant: &Fact, held: &Fact) -> bool {
         (("log", "drawn", _), ("log", "drawn", _)) => true,
         // How much a title says that there was is the wort that was pitched.
         (("log", "batch", ""), ("log", "reading", "original")) => true,
+        // How wort is cooled is the plant's.
+        (("boil", "cool", "no-chill"), ("plant", "cool", "no-chill")) => true,
         // A water that is wanted, or the plant's own.
         (("water", "water", meant), ("plant", "water", held)) => meant == held,
         ((one, "name", meant), (other, "name", held)) => one == other && same_title(meant, held),

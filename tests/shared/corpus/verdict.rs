@@ -172,6 +172,7 @@ impl Scorer {
             places: &self.places,
             catalogue: &self.catalogue,
             meant: &case.facts,
+            text: &case.text,
             held,
             assumed: &heard.assumed,
         };
@@ -420,12 +421,27 @@ impl Matching<'_> {
     /// what stands without a time; a way of lautering for a mash that is not sparged.
     fn is_needed(&self, fact: &Fact) -> bool {
         let on_line = |meant: &&Fact| meant.line == fact.line;
+        let is_told = |what: &str| {
+            let mut assumed = self.context.assumed.iter();
+            assumed.any(|(line, read)| *line == fact.line && read == what)
+        };
         let mut meant = self.context.meant.iter().filter(on_line);
         match (fact.stage.as_str(), fact.kind.as_str()) {
             ("stand", "stand") => {
                 self.context.is_default(fact, "for")
                     && fact.amount == Amount::Unstated
                     && meant.any(|meant| meant.stage == "stand")
+            }
+            // A heat at which it is pitched, of a yeast that is not named.
+            ("ferment", "yeast") => {
+                fact.name == "house yeast"
+                    && is_told("house yeast")
+                    && meant.any(|meant| meant.kind == "pitch")
+            }
+            // The word of a container among what is said of filling it.
+            ("package", "keg" | "bottle" | "cask") => {
+                let says = self.context.line(fact.line).contains(&fact.kind[..3]);
+                says && meant.any(|meant| meant.stage == "package")
             }
             ("plant", "lauter") => {
                 let is_unsparged =

@@ -2,7 +2,7 @@
 
 use super::words::{covered, day_of, is_filler, phrase, timing};
 use super::{Figure, Group, Known, Link, Name};
-use crate::diagnostic::Span;
+use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::free::bit::{Bit, What};
 use crate::notation::free::jotted_unit::warmth;
 use crate::notation::free::said::{Part, Said, trade};
@@ -14,6 +14,13 @@ const FAR: usize = 4;
 
 /// No name of the trade has more words.
 const LONGEST: usize = 6;
+
+/// `at 15/5`, of things that are no row: which of the two is meant.
+fn pair(first: f64, second: f64, span: Span) -> Diagnostic {
+    let message = format!("expected one number, found two in `{first}/{second}`");
+    Diagnostic::error(Code::AmbiguousNumber, span, message)
+        .with_help("write a line for each of the two")
+}
 
 /// The groups of a stretch without marks; its first piece is number `from` of the line.
 pub(super) fn clause(bits: &[Bit], from: usize, part: Part, known: Known<'_>) -> Vec<Group> {
@@ -46,6 +53,13 @@ struct Clause<'k> {
 impl Clause<'_> {
     /// Takes what the stretch begins with, the piece number `at` of the line; gives how many pieces that was.
     fn take(&mut self, stretch: &[Bit], at: usize, part: Part) -> usize {
+        // `per pint bottle`: of each, and no word more of the package.
+        let first = stretch.first().and_then(Bit::word);
+        if self.now.is_per_container && first.is_some_and(|word| trade().container(word).is_some())
+        {
+            self.now.cover(covered(stretch, 1));
+            return 1;
+        }
         let spoken = phrase(stretch, part).filter(|(rows, count)| {
             !self.is_longer_name(stretch, *count) && !self.is_when(stretch, rows, *count, part)
         });
@@ -85,6 +99,8 @@ impl Clause<'_> {
                 self.now.when_at = at;
             }
             self.now.when.push(when);
+            let words = stretch.iter().take(count).filter_map(Bit::word);
+            self.now.when_words.extend(words.map(str::to_owned));
             self.now.cover(covered(stretch, count));
             return count;
         }
@@ -116,6 +132,10 @@ impl Clause<'_> {
                         bit.span,
                         at,
                     );
+                } else if (degrees + minutes - 100.0).abs() > 1e-9 {
+                    // `50/50`: parts of a hundred, of which nothing is counted.
+                    self.now.cover(bit.span);
+                    self.now.doubt = Some(pair(*degrees, *minutes, bit.span));
                 }
             }
             What::Ambiguous(..) => {
@@ -301,6 +321,18 @@ impl Clause<'_> {
             self.now.is_denied = true;
             return 1;
         }
+        // `24 hours in`: after the pitching.
+        let is_spell = |figure: &Figure| {
+            figure.dimension() == Some(Dimension::Time) && figure.link == Link::None
+        };
+        if word == "in"
+            && stretch.len() == 1
+            && part == Part::Ferment
+            && let Some(last) = self.now.figures.last_mut().filter(|last| is_spell(last))
+        {
+            last.link = Link::At;
+            return 1;
+        }
         if word == "and" && self.goes_on(stretch, part) {
             return 1;
         }
@@ -332,7 +364,16 @@ impl Clause<'_> {
             let next = behind.get(1).and_then(Bit::word);
             let joins =
                 matches!(word, "of" | "no" | "in") && next.is_some_and(|next| !is_filler(next));
-            if ends || is_filler(word) && !joins {
+            // `amarillo below 180`: of the figure behind.
+            let leads = matches!(
+                word,
+                "below" | "until" | "till" | "once" | "above" | "under"
+            ) && behind
+                .iter()
+                .skip(1)
+                .take(3)
+                .any(|bit| bit.word().is_none());
+            if ends || count > 0 && leads || is_filler(word) && !joins {
                 break;
             }
             run.push(word.to_owned());

@@ -1,6 +1,7 @@
 //! Which groups of a line speak of one thing.
 
 use super::{Figure, Group, Link};
+use crate::notation::free::said::Said;
 use crate::quantity::{Dimension, Unit};
 
 /// Words of a heading before an ingredient.
@@ -120,6 +121,25 @@ pub(super) fn join(groups: &mut Vec<Group>, group: Group, is_new_sentence: bool)
         });
         again.figures.extend(alpha.copied());
         groups.push(again);
+        return;
+    }
+    // `mash in 57 C, 63 C 40 min, 72 C 20 min`: the next step, and no time of the one before.
+    let is_step_row = |said: &&Said| said.line.starts_with("rest") || said.line.starts_with("hold");
+    let is_next_step = only_more
+        && has(before, Dimension::Temperature)
+        && has(&group, Dimension::Temperature)
+        && before.name.is_none()
+        && before.said.iter().any(|said| is_step_row(&said));
+    if is_next_step {
+        let is_timed = has(&group, Dimension::Time)
+            || group.figures.iter().any(|figure| figure.bare.is_some())
+            || group.others.is_empty();
+        let mut step = group;
+        if is_timed {
+            step.said = before.said.iter().copied().filter(is_step_row).collect();
+            step.phrase.clone_from(&before.phrase);
+        }
+        groups.push(step);
         return;
     }
     let only_shade = group.amounts().all(|figure| {

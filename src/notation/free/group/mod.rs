@@ -100,6 +100,8 @@ pub(super) struct Group {
     pub(super) when: Vec<&'static When>,
     /// Where the first of them stands.
     pub(super) when_at: usize,
+    /// The words that say them.
+    pub(super) when_words: Vec<String>,
     pub(super) name: Option<Name>,
     /// Words that are neither.
     pub(super) others: Vec<String>,
@@ -221,6 +223,7 @@ impl Group {
             self.when_at = other.when_at;
         }
         self.when.extend(other.when);
+        self.when_words.extend(other.when_words);
         self.others.extend(other.others);
         self.figures.extend(other.figures);
         self.doubt = self.doubt.take().or(other.doubt);

@@ -2,11 +2,44 @@
 
 use super::Item;
 use crate::catalogue::Kind;
+use crate::catalogue::{AidPurpose, Catalogue, EntryRef, UsualDose};
 use crate::notation::free::group::{Figure, Group, Link};
 use crate::notation::free::said::Part;
-use crate::quantity::Dimension;
+use crate::notation::free::told::Told;
+use crate::quantity::lexer::AsWritten;
+use crate::quantity::{Dimension, Unit};
 
 impl Item {
+    /// `Irish moss, 15 min`: a fining or a nutrient of which nobody says how much, by its usual dose.
+    pub(in crate::notation::free) fn usual_dose(&mut self, catalogue: &Catalogue) {
+        let found = catalogue.find(&self.name).map(|found| found.entry);
+        let (None, Some(EntryRef::Aid(aid))) = (&self.amount, found) else {
+            return;
+        };
+        let is_usual = matches!(aid.purpose, Some(AidPurpose::Fining | AidPurpose::Nutrient));
+        let (Some(dose), true) = (aid.dose, is_usual) else {
+            return;
+        };
+        let written = match dose {
+            UsualDose::Mass(low, high) => AsWritten::plain(
+                round(low.grams_per_litre().midpoint(high.grams_per_litre()) * 100.0),
+                Unit::GramPerHectolitre,
+            ),
+            UsualDose::Volume(low, high) => AsWritten::plain(
+                round(
+                    low.millilitres_per_hectolitre()
+                        .midpoint(high.millilitres_per_hectolitre())
+                        / 100.0,
+                ),
+                Unit::MillilitrePerLitre,
+            ),
+        };
+        let text = written.to_string();
+        let told = Told::Default(self.name.clone(), text.clone(), self.name_span);
+        self.told.push(told);
+        self.amount = Some((text, self.name_span, written));
+    }
+
     pub(super) fn amount(&mut self, group: &mut Group, part: Part) {
         let is_amount = |figure: &Figure, dimension: Dimension| {
             let is_reached =
@@ -73,4 +106,9 @@ impl Item {
             }
         }
     }
+}
+
+/// A usual dose is known to two digits at most.
+fn round(number: f64) -> f64 {
+    format!("{number:.1e}").parse().unwrap_or(number)
 }

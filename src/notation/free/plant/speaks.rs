@@ -78,7 +78,10 @@ fn is_of_a_plant(clause: &Clause<'_>) -> bool {
         || measures(Dimension::Length) && says(&[Tag::Altitude])
         || is_alone && says(&[Tag::NoSparge, Tag::BatchSparge, Tag::NoChill])
         || says(&[Tag::Bag]) && clause.bits.len() == 1
-        || is_alone && says(&[Tag::Bag]) && says(&[Tag::NoSparge]) && is_all_said(clause.bits)
+        || is_alone
+            && says(&[Tag::Bag])
+            && (says(&[Tag::NoSparge]) || says(&[Tag::Kettle, Tag::BeforeBoil]) && !says(&[Tag::Sparge]))
+            && is_all_said(clause.bits)
         || is_vessel(clause.bits)
         || is_size(clause.bits)
 }
