@@ -86,11 +86,48 @@ fn replace(line: &mut Line<'_>, is_clear: bool, told: &mut Vec<Told>) {
             token.class = Class::Number(Form::Composed);
         }
     }
+    in_brackets(line, is_clear, told);
     for entry in &mut line.children {
         if let Entry::Line(line) = entry {
             replace(line, is_clear, told);
         }
     }
+}
+
+/// `(7,5 %)`: behind a bracket the comma parts the number, which is made one again.
+fn in_brackets(line: &mut Line<'_>, is_clear: bool, told: &mut Vec<Told>) {
+    let is_digits = |text: &str| {
+        (1..=2).contains(&text.len()) && text.bytes().all(|byte| byte.is_ascii_digit())
+    };
+    let is_split = |three: &[Token<'_>]| {
+        let [first, comma, last] = three else {
+            return false;
+        };
+        let whole = first.text().strip_prefix('(').is_some_and(is_digits);
+        let is_close =
+            first.span().end == comma.span().start && comma.span().end == last.span().start;
+        whole && comma.is_comma() && is_close && is_digits(last.text())
+    };
+    let Some(at) = line.tokens.windows(3).position(is_split) else {
+        return;
+    };
+    let mut tokens = std::mem::take(&mut line.tokens).into_vec();
+    let last = tokens.remove(at + 2);
+    tokens.remove(at + 1);
+    if let Some(first) = tokens.get_mut(at) {
+        let whole = first.text().trim_start_matches('(').to_owned();
+        let (typed, read) = (
+            format!("{whole},{}", last.text()),
+            format!("{whole}.{}", last.text()),
+        );
+        first.span = first.span.to(last.span);
+        first.text = Piece::from(format!("({read}"));
+        if !is_clear {
+            told.push(Told::Asked(which_sign(&typed, &read, first.span)));
+        }
+    }
+    line.tokens = tokens.into_boxed_slice();
+    in_brackets(line, is_clear, told);
 }
 
 /// `01.10.`: a day and its month.

@@ -11,7 +11,10 @@ use crate::quantity::{Dimension, Unit};
 type Rule = fn(&[Bit]) -> Option<(usize, Vec<Bit>)>;
 
 /// In this order: a number in words is one before a range of numbers is.
-const RULES: [Rule; 23] = [
+const RULES: [Rule; 27] = [
+    target,
+    decocted,
+    ions_first,
     labels_first,
     label_by_label,
     ordinal,
@@ -35,6 +38,7 @@ const RULES: [Rule; 23] = [
     of_each,
     sparges,
     falling,
+    acidified,
 ];
 
 /// The pieces of a line, what says one figure as one.
@@ -223,7 +227,13 @@ fn spoken(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
         let (unit, _, factor) = spelt(word(rest, 0)?, plain(number))?;
         (unit, 1, factor)
     };
-    if matches!(unit.dimension(), Dimension::Ph | Dimension::Ratio) {
+    let is_none = matches!(
+        unit.dimension(),
+        Dimension::Ph | Dimension::Ratio | Dimension::GasVolumes
+    );
+    // `full volume`; but `two volumes` are of gas.
+    let is_counted = !matches!(word(bits, 0), Some("full" | "a" | "another" | "half"));
+    if is_none && !(is_counted && unit.dimension() == Dimension::GasVolumes) {
         return None;
     }
     let more = rest.get(words..).unwrap_or(&[]);
@@ -284,6 +294,8 @@ fn labelled(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
         "ebc" => Unit::Ebc,
         "srm" => Unit::Srm,
         "ph" => Unit::PhValue,
+        "brix" => Unit::Brix,
+        "plato" => Unit::Plato,
         _ => return None,
     };
     let between = ["of", "about", "to", "at", "approx", "around"];
@@ -534,6 +546,92 @@ fn sparges(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
         span,
     });
     Some((4 + of, whole))
+}
+
+/// `pre-acidify to 4.5`
+fn acidified(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    let verb = word(bits, 0)?;
+    let is_it = matches!(
+        verb,
+        "acidify" | "acidified" | "preacidify" | "pre-acidify" | "pre-acidified"
+    ) && word(bits, 1) == Some("to");
+    let ph = bare(bits, 2).filter(|ph| (3.0..=5.5).contains(&ph.low))?;
+    is_it.then_some(())?;
+    let mut whole: Vec<Bit> = bits.iter().take(2).cloned().collect();
+    whole.push(Bit {
+        what: What::Quantity(AsWritten::marked(ph, Unit::PhValue)),
+        span: bits.get(2)?.span,
+    });
+    Some((3, whole))
+}
+
+/// What a water report calls an ion.
+fn is_ion(bits: &[Bit], at: usize) -> bool {
+    word(bits, at).is_some_and(|word| {
+        matches!(
+            word,
+            "ca" | "mg"
+                | "na"
+                | "so4"
+                | "cl"
+                | "hco3"
+                | "calcium"
+                | "magnesium"
+                | "sodium"
+                | "sulphate"
+                | "sulfate"
+                | "chloride"
+                | "bicarbonate"
+                | "alkalinity"
+        )
+    })
+}
+
+/// `Ca 35 Mg 7 Na 20 Cl 22`: the sign of the next ion is no unit.
+fn ions_first(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    is_ion(bits, 0).then_some(())?;
+    let at = 1 + colon(bits, 1);
+    let written = quantity(bits, at)?;
+    let label = match written.unit {
+        Unit::Milligram => "mg",
+        Unit::Centilitre => "cl",
+        _ => return None,
+    };
+    let behind = at + 1 + colon(bits, at + 1);
+    bits.get(behind)
+        .filter(|bit| bit.bare().is_some() || bit.quantity().is_some())?;
+    let span = bits.get(at)?.span;
+    let mut whole: Vec<Bit> = bits.iter().take(at).cloned().collect();
+    let number = AsWritten::plain(written.number, Unit::MilligramPerLitre);
+    for what in [
+        What::Quantity(number),
+        What::Mark(','),
+        What::Word(label.into()),
+    ] {
+        whole.push(Bit { what, span });
+    }
+    // The label begins the next row of all.
+    Some((at + 1, whole))
+}
+
+/// `target 1052 down to 1010`: no hop of that name.
+fn target(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    word(bits, 0).filter(|word| matches!(*word, "target" | "targets"))?;
+    let at = 1 + colon(bits, 1);
+    let is_gravity = bare(bits, at).is_some_and(|bare| {
+        (1000.0..=1200.0).contains(&bare.low) || BARE_GRAVITY.contains(&bare.low)
+    }) || quantity(bits, at).is_some_and(|own| own.unit == Unit::Plato);
+    is_gravity.then(|| one(bits, 1, What::Word("gravity".into())))?
+}
+
+/// `decoction mash: 50 C 20 min, …`: a mash, before its steps.
+fn decocted(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    let is_it = word(bits, 0).is_some_and(|word| word.starts_with("decoct"))
+        && word(bits, 1) == Some("mash");
+    let from = 2 + colon(bits, 2);
+    let heat = quantity(bits, from).filter(|own| own.unit.dimension() == Dimension::Temperature);
+    heat.filter(|_| is_it)?;
+    one(bits, 2, What::Word("mash".into()))
 }
 
 /// `72 C falling to 66`: between the two. Beer that falls is held at the second.

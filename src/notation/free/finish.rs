@@ -29,6 +29,7 @@ impl Sheet<'_> {
             self.liquor(&water, span);
         }
         self.draft.sour = self.soured.line();
+        self.told.extend(self.soured.question().map(Told::Asked));
         self.whole_boils();
         self.alphas_of_lots();
         self.stands_in_order();

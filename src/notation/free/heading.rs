@@ -3,7 +3,7 @@
 use super::bit::{Bit, What};
 use super::draft::{line, tokens};
 use super::group::{Figure, Group, Link, day_of};
-use super::said::{Part, trade};
+use super::said::{Part, Said, trade};
 use super::sheet::{Named, Sheet};
 use super::told::Told;
 use crate::diagnostic::Span;
@@ -244,7 +244,12 @@ impl Sheet<'_> {
             .and_then(Bit::quantity)
             .is_some_and(|written| written.unit.dimension() == Dimension::Mass);
         let speaks =
-            is_labelled_figure && self.groups(name).iter().any(|group| !group.said.is_empty());
+            // What it is filled into names a beer as well as any word.
+            is_labelled_figure
+                && self.groups(name).iter().any(|group| {
+                    let is_filled = |said: &&Said| said.part == Part::Package;
+                    !group.said.is_empty() && !group.said.iter().all(|said| is_filled(said))
+                });
         // So many words before a figure are no ingredient and no label.
         let is_prose = name.len() > 6;
         if !labelled && !is_prose && (is_weighed || speaks) {
@@ -259,7 +264,9 @@ impl Sheet<'_> {
         } else {
             words.join(" ").replace(" ,", ",")
         };
-        let text = text.trim_end_matches([':', ',', '.', ';']).replace('"', "");
+        let text = text
+            .trim_end_matches([':', ',', '.', ';', '-', '–', '—', ' '])
+            .replace('"', "");
         let mut named = tokens("recipe", span);
         named.extend(tokens(&format!("\"{text}\""), span));
         if self.named == Named::ByPlace {

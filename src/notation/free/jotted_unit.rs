@@ -95,6 +95,11 @@ const JOTTED: &[(&str, Unit)] = &[
     ("gal/hour", Unit::GallonPerHour),
     ("gph", Unit::GallonPerHour),
     ("l/hour", Unit::LitrePerHour),
+    ("litres/hr", Unit::LitrePerHour),
+    ("litres/hour", Unit::LitrePerHour),
+    ("litres/h", Unit::LitrePerHour),
+    ("liters/hr", Unit::LitrePerHour),
+    ("liters/hour", Unit::LitrePerHour),
     ("m/ml/°p", Unit::MillionPerMillilitrePlato),
 ];
 

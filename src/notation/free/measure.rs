@@ -21,6 +21,9 @@ const IMPERIAL: &[&str] = &[
     "kils",
     "kil",
     "pins",
+    "invert",
+    "demijohn",
+    "demijohns",
     "gyle",
     "copper",
     "coppers",
@@ -173,7 +176,7 @@ impl Signs {
 }
 
 /// Brewers' casks in imperial gallons (a barrel is 36: the trade's measure).
-const CASKS: [(&str, f64); 4] = [
+pub(super) const CASKS: [(&str, f64); 4] = [
     ("pin", 4.5),
     ("firkin", 9.0),
     ("kilderkin", 18.0),

@@ -343,6 +343,10 @@ impl Reader<'_, '_> {
     /// A line below a statement of the notation that is not read as it stands. A writer of the notation slips; so such a line is read in
     /// other words only if nothing of it is left over.
     fn odd(&mut self, typed: &Line<'_>, is_root: bool) {
+        // `sour`, with its lines below: they make one line of the notation.
+        if is_root && self.sour_heading(typed) {
+            return;
+        }
         let part = if is_root { Part::Head } else { self.sheet.part };
         let mut trial = self.sheet.trial(is_root);
         // `resst 66 C`: a word of the notation with a letter gone wrong.
@@ -403,9 +407,26 @@ impl Reader<'_, '_> {
         }
     }
 
+    fn sour_heading(&mut self, typed: &Line<'_>) -> bool {
+        let [first] = typed.tokens() else {
+            return false;
+        };
+        if !first.text().eq_ignore_ascii_case("sour") || typed.lines().next().is_none() {
+            return false;
+        }
+        self.sheet.part = Part::Boil;
+        for below in typed.lines() {
+            self.sheet.sours(below);
+        }
+        true
+    }
+
     /// A line as jotted, and those below it.
     fn jotted(&mut self, typed: &Line<'_>) {
         let part = self.sheet.part;
+        if self.sour_heading(typed) {
+            return;
+        }
         if let Part::Plant | Part::Log = part {
             self.keep(typed, part, false, false);
             return;

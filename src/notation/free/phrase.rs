@@ -223,6 +223,14 @@ impl Sheet<'_> {
             if said.line.starts_with("hold") && has_item && !is_yeast {
                 continue;
             }
+            // `12.2 P` on a line of its own, among the grist; `first runnings 18 P` is another wort's.
+            let is_alone = group.figures.len() == 1
+                && group.others.is_empty()
+                && group.phrase.is_empty()
+                && !has_item;
+            if said.line.starts_with("target original") && part != Part::Head && !is_alone {
+                continue;
+            }
             // `12 psi at 38 F for a week`: a keg under gas.
             let is_pressed = |figure: &Figure| figure.dimension() == Some(Dimension::Pressure);
             if said.line.starts_with("hold") && group.figures.iter().any(is_pressed) {

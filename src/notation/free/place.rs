@@ -58,7 +58,7 @@ impl Sheet<'_> {
             return false;
         };
         let mut item = item;
-        if rest.others.len() < 3 {
+        if !self.is_fixed && rest.others.len() < 3 {
             item.usual_dose(self.names.catalogue);
         }
         // `top up with water`: how much is not said, and is said of something else.
@@ -206,7 +206,7 @@ impl Sheet<'_> {
         let mut item = item;
         item.alpha_of_lot(&mut self.lots);
         let is_dosed = matches!(item.part, Part::Boil | Part::Ferment | Part::Package);
-        if is_dosed && !self.is_heading && rest.others.len() < 3 {
+        if is_dosed && !self.is_fixed && !self.is_heading && rest.others.len() < 3 {
             item.usual_dose(self.names.catalogue);
         }
         // `Target goes in at the boil`, said of hops that the sheet has listed.
@@ -223,6 +223,10 @@ impl Sheet<'_> {
             && let Some(turns) = self.turns
         {
             item.in_turns(turns);
+        }
+        // `1 tsp sugar each`: of how many bottles nobody knows.
+        if part == Part::Package && (group.is_per_container || group.is_of_each) {
+            item.told.extend(item.of_each().map(Told::Asked));
         }
         if part == Part::Water && item.kind == Kind::Beverage {
             return false;

@@ -382,9 +382,9 @@ impl Slot {
                 _ => None,
             },
             Self::Time => match part {
-                Part::Mash | Part::Boil | Part::Stand => {
-                    (5.0..=240.0).contains(&number).then_some(Unit::Minute)
-                }
+                // What is more is a heat in degrees Fahrenheit.
+                Part::Mash => (5.0..=120.0).contains(&number).then_some(Unit::Minute),
+                Part::Boil | Part::Stand => (5.0..=240.0).contains(&number).then_some(Unit::Minute),
                 _ => None,
             },
             Self::Gravity => match number {

@@ -72,6 +72,8 @@ pub(super) fn landed(bits: &[Bit], told: &mut Vec<Told>) -> Option<Vec<Bit>> {
     let length = match lands {
         Some(lands) => marks + lands.len(),
         None if is_arrow => marks,
+        // `7.5 gal at 166, 154 for 60`: the second is a rest, with its time.
+        None if marks == 1 && rests_behind(behind.get(1..)?) => marks,
         None => return None,
     };
     let reached = behind.get(length)?;
@@ -114,6 +116,19 @@ pub(super) fn landed(bits: &[Bit], told: &mut Vec<Told>) -> Option<Vec<Bit>> {
     });
     whole.extend(behind.iter().skip(length + 1).cloned());
     Some(whole)
+}
+
+/// A heat with its time behind it: `154 for 60`.
+fn rests_behind(bits: &[Bit]) -> bool {
+    let word = bits.get(1).and_then(Bit::word);
+    let is_time = |bit: &Bit| {
+        bit.bare().is_some()
+            || bit
+                .quantity()
+                .is_some_and(|written| written.unit.dimension() == Dimension::Time)
+    };
+    let from = 1 + usize::from(word == Some("for"));
+    bits.first().and_then(heat).is_some() && bits.get(from).is_some_and(is_time)
 }
 
 impl Sheet<'_> {

@@ -3,11 +3,13 @@
 use super::bit::{Bit, What};
 use super::group::{Figure, Group, Link, Name};
 use super::said::{Part, Slot};
+use super::scan::scan;
 use super::sheet::{Sheet, Souring};
-use super::sour::{ACIDIFIED_BELOW_PH, SOURED_AT};
+use super::sour::{ACIDIFIED_BELOW_PH, CULTURES, LEAST_MIN, SOURED_AT};
 use super::told::Told;
 use crate::catalogue::Kind;
 use crate::notation::lower::is_form_of_hops;
+use crate::notation::tree::Line;
 use crate::quantity::lexer::AsWritten;
 use crate::quantity::{Dimension, Unit};
 
@@ -440,6 +442,16 @@ impl Sheet<'_> {
         true
     }
 
+    /// A line below `sour`.
+    pub(super) fn sours(&mut self, typed: &Line<'_>) {
+        let mut bits = scan(typed.tokens());
+        self.gallons.read(&mut bits, &mut self.told);
+        for mut group in self.groups(&bits) {
+            self.soured.take(&mut group);
+            self.leave(&group);
+        }
+    }
+
     /// Whether a line speaks of souring before the boil: from the cooling of the wort to the boil behind it.
     pub(super) fn is_soured(&mut self, bits: &[Bit]) -> bool {
         if self.souring == Souring::Not || self.is_pitched {
@@ -468,6 +480,29 @@ impl Sheet<'_> {
                 })
             };
             let acidifies = says(&["preacidify", "pre-acidify", "acidify", "pre-acidified"]);
+            // `lacto at 38 C`, `lactobacillus 36 h`: bacteria before the boil, and no yeast beside them.
+            let is_long = |bit: &Bit| {
+                bit.quantity().is_some_and(|written| {
+                    matches!(written.unit, Unit::Hour | Unit::Day)
+                        && written.unit.to_base(written.number) >= LEAST_MIN
+                })
+            };
+            let is_early = self.draft.boil.lines.is_empty() && self.part != Part::Ferment;
+            let is_cultured = is_early
+                && says(&CULTURES)
+                && !says(&["yeast"])
+                && bits
+                    .iter()
+                    .any(|bit| is_hot(bit) || is_long(bit) || is_sour(bit));
+            // A heading.
+            let is_heading = bits.len() <= 3
+                && bits
+                    .iter()
+                    .all(|bit| bit.word().is_some() || bit.is_mark(':'))
+                && says(&["sour", "souring"]);
+            if is_cultured || is_heading && is_early {
+                self.souring = Souring::Now;
+            }
             if cools && bits.iter().any(is_hot) || acidifies && bits.iter().any(is_sour) {
                 self.souring = Souring::Now;
             }

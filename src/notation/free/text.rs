@@ -155,8 +155,17 @@ impl Count {
             ];
             let is_hot = of_brew_day.iter().any(|words| has(&bits, words));
             self.hot += usize::from(!is_stamped && is_hot);
-            self.equipment += usize::from(plant::speaks(&bits));
-            self.ingredients += usize::from(is_ingredient(&bits, names));
+            let is_of_plant = plant::speaks(&bits);
+            self.equipment += usize::from(is_of_plant);
+            // `32 L boiler, copper manifold, efficiency 75 %` weighs nothing.
+            let is_weighed = bits.iter().filter_map(Bit::quantity).any(|written| {
+                matches!(
+                    written.unit.dimension(),
+                    Dimension::Mass | Dimension::Bitterness | Dimension::Packs
+                )
+            });
+            self.ingredients +=
+                usize::from((is_weighed || !is_of_plant) && is_ingredient(&bits, names));
             let is_of = |wanted: &[Dimension]| {
                 let mut written = bits.iter().filter_map(Bit::quantity);
                 written.any(|written| wanted.contains(&written.unit.dimension()))
@@ -219,6 +228,15 @@ pub(super) fn opens_text(line: &Line<'_>) -> bool {
         )
     });
     let bits = scan(line.tokens());
+    // `brewhouse eff 70`
+    let says_yield = bits
+        .get(1)
+        .and_then(Bit::word)
+        .is_some_and(|word| matches!(word, "eff" | "efficiency" | "yield" | "extract"))
+        && bits.get(2).is_some();
+    if says_yield {
+        return false;
+    }
     let is_name = bits
         .get(1)
         .is_none_or(|bit| bit.quantity().is_none() && !bit.is_mark(':'));

@@ -22,6 +22,12 @@ pub(super) fn named(bits: &[Bit], names: &Names<'_>) -> Option<Vec<Bit>> {
     if is_said {
         return None;
     }
+    let is_yeast = |name: &[String], more: &[&str]| {
+        let mut name = name.to_vec();
+        name.extend(more.iter().map(|word| (*word).to_owned()));
+        names.resolve(&name, &[Kind::Yeast]).is_some()
+    };
+    let mut is_ale = false;
     let (start, length) = (0..rest.len()).find_map(|start| {
         let words: Vec<String> = rest
             .get(start..)?
@@ -31,10 +37,13 @@ pub(super) fn named(bits: &[Bit], names: &Names<'_>) -> Option<Vec<Bit>> {
             .map(str::to_owned)
             .collect();
         (1..=words.len()).rev().find_map(|length| {
-            let mut name = words.get(..length)?.to_vec();
-            name.push("yeast".to_owned());
-            names.resolve(&name, &[Kind::Yeast])?;
-            Some((start, length))
+            let name = words.get(..length)?;
+            if is_yeast(name, &["yeast"]) {
+                return Some((start, length));
+            }
+            // `2 packets English`: of ale, where no lager yeast goes by the same word.
+            is_ale = is_yeast(name, &["ale", "yeast"]) && !is_yeast(name, &["lager", "yeast"]);
+            is_ale.then_some((start, length))
         })
     })?;
     let marks = rest
@@ -50,10 +59,13 @@ pub(super) fn named(bits: &[Bit], names: &Names<'_>) -> Option<Vec<Bit>> {
     let span = rest
         .get(start + length - 1)
         .map_or(first.span, |bit| bit.span);
-    whole.push(Bit {
-        what: What::Word("yeast".into()),
-        span,
-    });
+    let kind = is_ale.then_some("ale");
+    for word in kind.into_iter().chain(["yeast"]) {
+        whole.push(Bit {
+            what: What::Word(word.into()),
+            span,
+        });
+    }
     whole.extend(rest.iter().skip(start + length).cloned());
     Some(whole)
 }

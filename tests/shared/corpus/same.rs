@@ -187,6 +187,7 @@ impl Context<'_> {
         let share = meant.measure("share");
         one.agrees(other)
             || is_spoon(one, other)
+            || dose(one, meant).is_some_and(|dose| dose.agrees(other))
             || share.is_some_and(|share| share.agrees(other))
             || bitterness_units(one, held).is_some_and(|mass| mass.agrees(other))
             || self.is_weighed(meant, one, other)
@@ -333,6 +334,20 @@ fn same_figure(label: &str, meant: &Figure, held: &Figure) -> bool {
         return form_of_hop(meant) == form_of_hop(held);
     }
     meant.agrees(held)
+}
+
+/// So much in each of several containers as a dose.
+fn dose(amount: &Measure, meant: &Fact) -> Option<Measure> {
+    let Some(Figure::Word(per)) = meant.figure("per") else {
+        return None;
+    };
+    let litres = Measure::parse(per).filter(|per| per.scale == Scale::Litres)?;
+    let of = |scale, factor: f64| Measure::new(scale, amount.total() / litres.total() * factor);
+    match amount.scale {
+        Scale::Kilograms => Some(of(Scale::GramsPerLitre, 1000.0)),
+        Scale::Litres => Some(of(Scale::Percent, 100.0)),
+        _ => None,
+    }
 }
 
 /// Whether two volumes are the same number of spoons, of 5 mL in one kitchen and a sixth of a US fluid ounce in another: a phrase

@@ -161,7 +161,12 @@ impl Scorer {
             .iter()
             .any(|kind| kind == "setting" || kind == "note")
         {
-            return if held.iter().all(|held| is_setting(&held)) {
+            // A heat at which it is pitched needs a yeast, which is the brewery's own where none is named.
+            let is_carrier = |held: &Held| held.fact.name == "house yeast";
+            return if held
+                .iter()
+                .all(|held| is_setting(&held) || is_carrier(held))
+            {
                 said(TrapOutcome::Right, "")
             } else {
                 said(TrapOutcome::Wrong, "no ingredient")

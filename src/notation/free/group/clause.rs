@@ -308,6 +308,8 @@ impl Clause<'_> {
             };
             self.now.is_per_container |= next.is_some_and(|next| trade().container(next).is_some());
         }
+        let ends = stretch.get(1).is_none_or(|next| next.word().is_none());
+        self.now.is_of_each |= word == "each" && ends && self.now.has_amount();
         // `no finings`: what is not in it.
         let numbers = stretch.get(1).is_some_and(|next| next.bare().is_some());
         if matches!(

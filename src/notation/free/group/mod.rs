@@ -113,6 +113,8 @@ pub(super) struct Group {
     pub(super) is_cut: bool,
     /// It is a dose of each of several containers: `per pin`.
     pub(super) is_per_container: bool,
+    /// Behind its amount stands `each`.
+    pub(super) is_of_each: bool,
     /// It says what is not in the beer: `no finings`.
     pub(super) is_denied: bool,
     /// It comes after what stands before it: `2 weeks, then 33 F for 3 weeks`.
@@ -231,6 +233,7 @@ impl Group {
         self.is_denied |= other.is_denied && !self.has_subject();
         self.is_cut |= other.is_cut;
         self.is_per_container |= other.is_per_container;
+        self.is_of_each |= other.is_of_each;
     }
 }
 

@@ -257,6 +257,25 @@ impl Item {
         self.told.push(Told::Assumed(typed, text.clone(), *span));
     }
 
+    /// Asks how much goes into all of several containers, where so much goes into each.
+    pub(super) fn of_each(&self) -> Option<Diagnostic> {
+        let (text, span, written) = self.amount.as_ref()?;
+        let is_total = matches!(
+            written.unit.dimension(),
+            Dimension::Mass | Dimension::Volume | Dimension::Packs
+        );
+        let message = format!(
+            "expected how much {} goes into all of the beer, found {text} for each container",
+            self.name
+        );
+        let help = format!(
+            "write the amount of all, or a dose such as `6 g/L {}`",
+            self.name
+        );
+        let found = Diagnostic::warning(Code::MissingQuantity, *span, message);
+        is_total.then(|| found.with_help(help))
+    }
+
     /// Days count from the pitching of the first yeast: what is said of its own day is of something else.
     pub(super) fn pitched_first(&mut self) {
         self.timing.retain(|(timing, span)| {

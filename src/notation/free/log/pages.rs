@@ -7,6 +7,9 @@ use crate::notation::free::page::Jotted;
 use crate::notation::free::scan::{opening_text, scan};
 use crate::quantity::lexer::is_space;
 
+/// No date is made of more tokens.
+const STAMP: usize = 8;
+
 /// The lines, one that tells of several days parted into them: `5 Nov: 20 L at 1.050; 8 Nov: 1.020`.
 pub(super) fn parted(lines: &[Jotted]) -> Vec<Jotted> {
     lines.iter().flat_map(parts).collect()
@@ -22,21 +25,31 @@ fn parts(typed: &Jotted) -> Vec<Jotted> {
     let mut from = 0;
     let tokens = &typed.tokens;
     if !typed.is_right {
+        // What is known of the part that begins at `from`: how far it was looked at, and whether it measures anything.
+        let (mut seen, mut is_measured) = (0, false);
         for at in 1..tokens.len() {
             let ends = tokens
                 .get(at - 1)
                 .is_some_and(|token| token.text().ends_with([';', ',', '.']));
-            let before = tokens.get(from..at).unwrap_or(&[]);
-            let behind = opening_text(tokens.get(at..).unwrap_or(&[]));
-            let is_day = ends
-                && matches!(
-                    stamp(&behind, Clocks::Colon).map(|stamped| stamped.stamp),
-                    Some(Stamp::Day(_) | Stamp::Date { .. } | Stamp::Slashed { .. })
-                );
-            let is_dated = stamp_of_log(&opening_text(before), Clocks::Colon).is_some();
-            if is_day && is_dated && super::measures(&scan(before)) {
+            if !ends {
+                continue;
+            }
+            let head = |from: usize, to: usize| {
+                opening_text(tokens.get(from..to.min(from + STAMP)).unwrap_or(&[]))
+            };
+            let is_day = matches!(
+                stamp(&head(at, tokens.len()), Clocks::Colon).map(|stamped| stamped.stamp),
+                Some(Stamp::Day(_) | Stamp::Date { .. } | Stamp::Slashed { .. })
+            );
+            if !is_day || stamp_of_log(&head(from, at), Clocks::Colon).is_none() {
+                continue;
+            }
+            is_measured |= super::measures(&scan(tokens.get(seen..at).unwrap_or(&[])));
+            seen = at;
+            if is_measured {
+                let before = tokens.get(from..at).unwrap_or(&[]);
                 found.push(own(before, typed.is_below && from == 0));
-                from = at;
+                (from, is_measured) = (at, false);
             }
         }
     }

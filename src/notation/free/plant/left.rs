@@ -42,6 +42,7 @@ impl Reader<'_, '_> {
                 What::Ambiguous(..) => self.ambiguous(stretch),
                 What::Word(word) | What::Quoted(word)
                     if known.is_none()
+                        && !is_used
                         && !trade().is_filler(word)
                         // It counts the sparges.
                         && !(word == "twice" && self.way.is_some()) =>

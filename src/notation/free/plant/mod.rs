@@ -8,6 +8,7 @@ mod near;
 mod power;
 mod reader;
 mod speaks;
+mod water;
 mod words;
 
 use crate::notation::free::draft::tokens;

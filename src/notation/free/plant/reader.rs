@@ -101,6 +101,7 @@ impl<'s, 'c> Reader<'s, 'c> {
         self.on_line = None;
         self.ask_of_each(bits);
         let mut used = vec![false; bits.len()];
+        self.water(bits, &mut used);
         for clause in clauses(bits) {
             if matches!(clause.mark, Some('.' | ';')) {
                 self.context.clear();

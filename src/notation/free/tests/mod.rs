@@ -4,6 +4,7 @@ mod carried;
 mod log;
 mod ordinary;
 mod plant;
+mod rows;
 mod sheet;
 
 use crate::diagnostic::{Code, TextRef};
