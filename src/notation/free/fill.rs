@@ -69,7 +69,7 @@ pub(super) fn fill(said: &Said, group: &Group, is_us: bool) -> Option<Filled> {
                 is_cooling: said.line.starts_with("cool to"),
                 is_us,
                 may_be_bare,
-                may_be_reached: false,
+                limits: Limits::Not,
                 may_be_plato,
             };
             match take(slot, group, &filled.used, said.part, bare)
@@ -139,7 +139,7 @@ pub(super) fn fill(said: &Said, group: &Group, is_us: bool) -> Option<Filled> {
     {
         let slot = Slot::named(name)?;
         let unsaid = Bare {
-            may_be_reached: true,
+            limits: Limits::Count,
             ..Bare::default()
         };
         while let Some((figure, _)) = take(slot, group, &filled.used, said.part, unsaid) {
@@ -248,9 +248,17 @@ struct Bare {
     /// What wort is cooled to.
     is_cooling: bool,
     /// `until 8 bbl in the kettle`: what is reached, where the line does not say it.
-    may_be_reached: bool,
+    limits: Limits,
     /// A gravity in degrees Plato.
     may_be_plato: Option<Degrees>,
+}
+
+/// Whether a figure that is reached counts as one that is said.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+enum Limits {
+    #[default]
+    Not,
+    Count,
 }
 
 /// Which numbers are degrees Plato.
@@ -315,7 +323,7 @@ fn take(
         is_cooling,
         is_us,
         may_be_bare,
-        may_be_reached,
+        limits,
         may_be_plato,
     }: Bare,
 ) -> Option<(Figure, AsWritten)> {
@@ -328,7 +336,7 @@ fn take(
     let measured = ordered.iter().find_map(|figure| {
         let written = figure.written?;
         let is_reached = figure.link == Link::Most
-            || !may_be_reached
+            || limits == Limits::Not
                 && matches!(figure.link, Link::To | Link::When)
                 && matches!(slot, Slot::Volume | Slot::Mass);
         let fits = slot.dimensions().contains(&written.unit.dimension())

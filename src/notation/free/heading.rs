@@ -248,7 +248,7 @@ impl Sheet<'_> {
             is_labelled_figure
                 && self.groups(name).iter().any(|group| {
                     let is_filled = |said: &&Said| said.part == Part::Package;
-                    !group.said.is_empty() && !group.said.iter().all(|said| is_filled(said))
+                    !group.said.is_empty() && !group.said.iter().all(is_filled)
                 });
         // So many words before a figure are no ingredient and no label.
         let is_prose = name.len() > 6;

@@ -207,9 +207,7 @@ impl<'r> Scanner<'r> {
         // `63/40`, `30/15/5`: two figures, where a fraction would be of no use.
         if let Some((over, under)) = text.split_once('/')
             && let (Ok(over), Ok(under)) = (over.parse::<f64>(), under.parse::<f64>())
-            && (over >= 30.0 && under >= 2.0
-                || over >= under && under >= 2.0
-                || behind.starts_with('/'))
+            && (under >= 2.0 && (over >= 30.0 || over >= under) || behind.starts_with('/'))
         {
             return What::Pair(over, under);
         }

@@ -2,6 +2,7 @@
 
 use crate::diagnostic::{Diagnostic, Span};
 use crate::notation::note::ReadingNote;
+use crate::quantity::lexer::BARE_GRAVITY;
 
 /// A remark of the writer, or a figure that was not used.
 #[derive(Debug, Clone, PartialEq)]
@@ -25,9 +26,19 @@ impl Told {
             Self::Remark(text, span) => ReadingNote::Remark { text, span },
             Self::NotUsed(typed, span) => ReadingNote::NotUsed { typed, span },
             Self::Assumed(typed, read, span) | Self::Default(typed, read, span) => {
+                let read = with_thousandths(read);
                 ReadingNote::ReadAs { typed, read, span }
             }
             Self::Asked(..) => return None,
         })
+    }
+}
+
+/// `1.04`: a specific gravity is told by its thousandths.
+fn with_thousandths(read: String) -> String {
+    let is_gravity = |number: &f64| BARE_GRAVITY.contains(number);
+    match read.parse().ok().filter(is_gravity) {
+        Some(number) if read.len() < 5 && read.contains('.') => format!("{number:.3}"),
+        _ => read,
     }
 }

@@ -124,19 +124,23 @@ pub(super) fn join(groups: &mut Vec<Group>, group: Group, is_new_sentence: bool)
         return;
     }
     // `mash in 57 C, 63 C 40 min, 72 C 20 min`: the next step, and no time of the one before.
-    let is_step_row = |said: &&Said| said.line.starts_with("rest") || said.line.starts_with("hold");
     let is_next_step = only_more
         && has(before, Dimension::Temperature)
         && has(&group, Dimension::Temperature)
         && before.name.is_none()
-        && before.said.iter().any(|said| is_step_row(&said));
+        && before.said.iter().any(|said| is_step(said));
     if is_next_step {
         let is_timed = has(&group, Dimension::Time)
             || group.figures.iter().any(|figure| figure.bare.is_some())
             || group.others.is_empty();
         let mut step = group;
         if is_timed {
-            step.said = before.said.iter().copied().filter(is_step_row).collect();
+            step.said = before
+                .said
+                .iter()
+                .copied()
+                .filter(|said| is_step(said))
+                .collect();
             step.phrase.clone_from(&before.phrase);
         }
         groups.push(step);
@@ -194,4 +198,9 @@ pub(super) fn join(groups: &mut Vec<Group>, group: Group, is_new_sentence: bool)
     } else {
         groups.push(group);
     }
+}
+
+/// Whether a row says a step: a heat and how long it lasts.
+fn is_step(said: &Said) -> bool {
+    said.line.starts_with("rest") || said.line.starts_with("hold")
 }

@@ -41,11 +41,11 @@ impl Reader<'_, '_> {
                     .push(Told::NotUsed(number.middle().to_string(), bit.span)),
                 What::Ambiguous(..) => self.ambiguous(stretch),
                 What::Word(word) | What::Quoted(word)
-                    if known.is_none()
-                        && !is_used
-                        && !trade().is_filler(word)
+                    if !(known.is_some()
+                        || is_used
+                        || trade().is_filler(word)
                         // It counts the sparges.
-                        && !(word == "twice" && self.way.is_some()) =>
+                        || word == "twice" && self.way.is_some()) =>
                 {
                     words.push(word.as_str());
                     place = Some(place.map_or(bit.span, |place| place.to(bit.span)));
