@@ -205,6 +205,12 @@ fn mash(brewing: &Brewing<'_>) -> String {
         let warmth = style.temperature(rest.temperature.value());
         rows.at(&schedule.shown(Moment::Rest(number)), &warmth, &text);
     }
+    if let Some(at) = plan.water.sparge {
+        let water = style.volume(plan.volumes.sparge_water);
+        let text = format!("heat {water} of sparge water in a second vessel");
+        let put_on = schedule.shown(Moment::SpargeWater);
+        rows.at(&put_on, &style.temperature(at), &text);
+    }
     rows.note(&format!(
         "The mash takes up {} hot.",
         style.volume(plan.volumes.mash_hot)
@@ -275,6 +281,8 @@ fn boil(brewing: &Brewing<'_>, mashed: bool) -> String {
     let schedule = brewing.schedule;
     let boils = boil_min > 0.0;
     let (first_wort, boiled): (Vec<_>, Vec<_>) = all.into_iter().partition(|a| a.first_wort);
+    let dissolves = |a: &&PlannedAddition| boils && a.kind == Kind::Sugar && left(a) >= boil_min;
+    let (dissolved, boiled): (Vec<_>, Vec<_>) = boiled.into_iter().partition(dissolves);
     let heat = schedule.shown(Moment::HeatToBoil);
     for addition in first_wort {
         let text = format!("first wort: {}", described(addition, brewing));
@@ -282,6 +290,11 @@ fn boil(brewing: &Brewing<'_>, mashed: bool) -> String {
     }
     if boils {
         rows.at(&heat, "", "heat to the boil");
+        let dissolving = schedule.shown(Moment::Dissolve);
+        for addition in dissolved {
+            let text = format!("dissolve: {}", described(addition, brewing));
+            rows.at(&dissolving, &amount(addition, style), &text);
+        }
         let begins = format!("boil starts, {boil_min:.0} min");
         rows.at(&schedule.shown(Moment::Boil), "", &begins);
     }
@@ -331,7 +344,7 @@ fn cooling(brewing: &Brewing<'_>) -> String {
                 number,
                 at,
                 time: long,
-                cools_first,
+                after_cooling,
             } => {
                 let here = rows::at(brewing, Stage::Stand);
                 let here: Vec<_> = here.filter(|a| a.stand == number).collect();
@@ -341,7 +354,7 @@ fn cooling(brewing: &Brewing<'_>) -> String {
                 } else {
                     "Hot stand and cooling"
                 };
-                let cooled = if cools_first {
+                let cooled = if after_cooling.is_some() {
                     ", once the wort has cooled to it"
                 } else {
                     ""

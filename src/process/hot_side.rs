@@ -258,6 +258,19 @@ pub(crate) fn cooling_min(plant: &Plant, from_c: f64, to_c: f64) -> Option<f64> 
     }
 }
 
+/// How fast an open kettle off the heat cools near the boil, K/min (common practice, no source: a pot of 20 L falls by 10 K in
+/// some 10 min).
+const STANDING_K_PER_MIN: f64 = 1.0;
+
+/// How long the wort takes to cool to a stand where the recipe does not say, min: in its coil; without one, or where that cannot
+/// be told, standing.
+pub(crate) fn to_stand_min(plant: &Plant, from_c: f64, to_c: f64) -> f64 {
+    let by_coil = || partly_cooled(plant, from_c, to_c).1;
+    let told = (plant.cooling.method == CoolingMethod::Coil).then(by_coil);
+    told.flatten()
+        .unwrap_or((from_c - to_c) / STANDING_K_PER_MIN)
+}
+
 /// A plant's own stand that the stands of a recipe leave out.
 fn unused_stand(formula: &Formula, plant: &Plant) -> Option<Noted<Assumption>> {
     plant.stand_min?;

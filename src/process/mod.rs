@@ -93,7 +93,7 @@ pub(crate) use formula::{
 pub(crate) use gas::{GasNotes, Measured, ToPackage, gas_plan, left, thin_air};
 pub(crate) use heater::{mash_kj_per_k, rise_c_per_min};
 pub(crate) use hops::GravityProfile;
-pub(crate) use hot_side::{CoolingHistory, Walked, cooling_min, note_defaults};
+pub(crate) use hot_side::{CoolingHistory, Walked, cooling_min, note_defaults, to_stand_min};
 pub(crate) use kept::KeptInKettle;
 pub(crate) use kept_notes::kept_notes;
 pub(crate) use mash_ph::{
@@ -122,5 +122,6 @@ pub(crate) use wort::{
     mash_volume_hot_l,
 };
 pub(crate) use worts::{Bent, Worts};
+pub(crate) use yeast_limits::{STRONG_PITCH, wants_more_yeast};
 pub(crate) use yeast_temperature::unusual_temperatures;
 pub(crate) use yeast_use::YeastUse;

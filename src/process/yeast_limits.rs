@@ -16,12 +16,22 @@ const LITTLE_HOP_G_L: f64 = 2.0;
 /// The codes of the warnings that are found here.
 pub(super) const OF_THE_YEAST: [&str; 3] = ["alcohol_beyond_yeast", "strong_wort", "hop_creep"];
 
+/// How much more than an ordinary pitch a strong wort gets: 25 to 50 % is usual (common practice, no source).
+pub(crate) const STRONG_PITCH: f64 = 4.0 / 3.0;
+
+/// Whether a wort wants more yeast than an ordinary pitch, and none is stated.
+pub(crate) fn wants_more_yeast(worked: &Worked) -> bool {
+    let pitched = worked.setup.formula.yeasts().next();
+    pitched.is_some_and(|(_, yeast)| !yeast.stated_pitch_rate)
+        && worked.brewed.pitched.liquid.real_extract().plato() > STRONG_PLATO
+}
+
 /// What the yeast of a brew may not bear, and what may keep it at work.
 pub(super) fn yeast_limits(worked: &Worked) -> Vec<Noted<Warning>> {
     let (formula, brewed) = (&worked.setup.formula, &worked.brewed);
-    let Some((_, pitched)) = formula.yeasts().next() else {
+    if formula.yeasts().next().is_none() {
         return Vec::new();
-    };
+    }
     let at_pitch = |warning| Noted::at(Place::pitch(), warning);
     let alcohol = brewed.cellar.beer.alcohol_by_volume();
     // Of several yeasts the strongest goes on longest.
@@ -40,8 +50,7 @@ pub(super) fn yeast_limits(worked: &Worked) -> Vec<Noted<Warning>> {
         Noted::at(item.place.line(), beyond)
     });
     let original = brewed.pitched.liquid.real_extract();
-    let is_strong = original.plato() > STRONG_PLATO && !pitched.stated_pitch_rate;
-    let strong = is_strong.then(|| at_pitch(Warning::StrongWort { original }));
+    let strong = wants_more_yeast(worked).then(|| at_pitch(Warning::StrongWort { original }));
     let vessel_l = brewed.cellar.finished.volume_l().max(f64::MIN_POSITIVE);
     let is_dry_hop = |item: &Item| {
         item.place.stage == Stage::Ferment && item.ingredient.kind == Kind::Hop && item.is_by_mass()

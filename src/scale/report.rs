@@ -10,8 +10,8 @@ use crate::diagnostic::Place;
 use crate::inverse::{Notes, dilution};
 use crate::process::{
     Amounts, Assumption, CoolingHistory, Formula, GravityProfile, HEADSPACE, Item, Material,
-    PerItem, Side, Stage, Warning, Worked, cap_l, into_kettle, preserved_juice,
-    unusual_temperatures,
+    PerItem, STRONG_PITCH, Side, Stage, Warning, Worked, cap_l, into_kettle, preserved_juice,
+    unusual_temperatures, wants_more_yeast,
 };
 use crate::quantity::{
     AlphaAcids, Bitterness, BrewhouseYield, Concentration, DiastaticPower, Extract, MaltColour,
@@ -272,7 +272,8 @@ impl Brewing<'_> {
     pub(super) fn cells(&mut self) -> Option<Cells> {
         let brewed = &self.brews.target.brewed;
         let yeast = self.brews.target.setup.formula.yeast()?;
-        let rate = yeast.pitch_rate.unwrap_or(PITCH_RATE);
+        let more = wants_more_yeast(&self.brews.target);
+        let rate = yeast.pitch_rate.unwrap_or(PITCH_RATE) * if more { STRONG_PITCH } else { 1.0 };
         if !yeast.stated_pitch_rate {
             let yeast = Place::pitch().part("content.single");
             let place = yeast.field("facts.pitch_rate_million_per_ml_plato");

@@ -221,11 +221,11 @@ impl Need<'_> {
         let supply = match holding.available() {
             Available::Nothing => Supply::Missing,
             _ if covers && (is_measured || is_packed) => Supply::InStock,
-            // A lot listed in too small an amount is missing for the rest, unless it can be had as well.
-            Available::Amount { .. } if too_little => Supply::Missing,
+            // What a lot does not cover can be bought, unless the stock says that there is none.
             _ => Supply::ToBuy,
         };
         Covered {
+            falls_short: too_little && matches!(holding.available(), Available::Amount { .. }),
             buy_kg,
             buy_l,
             buy_packs,
@@ -236,7 +236,8 @@ impl Need<'_> {
     /// Whether the stock has none or too little of it.
     pub(super) fn is_lacking(&self, shelf: &Shelf<'_>) -> bool {
         let lots = shelf.lots_of(self.known_as, self.kind);
-        self.covered(Holding::of(lots)).supply == Supply::Missing
+        let covered = self.covered(Holding::of(lots));
+        covered.supply == Supply::Missing || covered.falls_short
     }
 
     fn purchase(&self, shelf: &Shelf<'_>) -> Purchase {
@@ -278,6 +279,8 @@ struct Covered {
     buy_l: f64,
     buy_packs: f64,
     supply: Supply,
+    /// Whether it is listed in too small an amount, and not as what can be had besides.
+    falls_short: bool,
 }
 
 /// The shopping list: what is needed in all, less what is in stock.

@@ -5,7 +5,7 @@ use super::page::Page;
 use super::{Day, units};
 use crate::catalogue::Kind;
 use crate::process::Stage;
-use crate::quantity::in_kilograms;
+use crate::quantity::{in_kilograms, in_minutes};
 use crate::recipe::{HopForm, Lauter};
 use crate::scale::{Outcome, Plan, PlannedAddition};
 use crate::speech::{Noted, Style, packs, percent, shortest};
@@ -105,6 +105,17 @@ pub(super) fn is_mashed(plan: &Plan) -> bool {
         matches!(a.kind, Kind::Malt | Kind::Grain)
             && a.mass.is_some_and(|mass| in_kilograms(mass) > 0.0)
     }) && plan.brewhouse.lauter != Some(Lauter::NoMash)
+}
+
+/// Whether it dissolves in the kettle before the boil begins: malt extract, syrup or sugar that boils all the time.
+pub(super) fn dissolves_before_boil(plan: &Plan, addition: &PlannedAddition) -> bool {
+    let left = addition.time_left.unwrap_or(plan.boil);
+    in_minutes(plan.boil) > 0.0
+        && addition.kind == Kind::Sugar
+        && matches!(addition.stage, Stage::Mash | Stage::Boil)
+        && !addition.first_wort
+        && left >= plan.boil
+        && addition.mass.is_some_and(|mass| in_kilograms(mass) > 0.0)
 }
 
 /// Prints an addition with its box.

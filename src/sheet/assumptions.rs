@@ -1,14 +1,18 @@
 //! What was assumed, grouped by how much it matters: by its share of the variance of the figures at the head.
 
-use super::addition::is_mashed;
+use super::addition::{dissolves_before_boil, is_mashed};
 use super::page::Page;
-use super::schedule::{BAG_DRAINS_MIN, BATCH_DRAINS_MIN, CONTINUOUS_RUN_OFF_MIN, DECOCTION_MIN};
+use super::schedule::{
+    BAG_DRAINS_MIN, BATCH_DRAINS_MIN, CONTINUOUS_RUN_OFF_MIN, DECOCTION_MIN, DISSOLVES_MIN,
+    HotSideStep, Schedule,
+};
 use crate::numeric::order;
 use crate::process::{
     Assumption, Cause, CauseKind, Defaulted, Figure, PredictedFigure, Side, Spread, Unused,
     drains_a_bag, mash_kj_per_k, rise_c_per_min,
 };
-use crate::recipe::Lauter;
+use crate::quantity::in_minutes;
+use crate::recipe::{CoolingMethod, Lauter};
 use crate::scale::Plan;
 use crate::science::fermentability::RISE_C_PER_MIN;
 use crate::science::heat::StepWork;
@@ -293,7 +297,7 @@ fn by_figures(ingredients: FiguresOf<'_>) -> String {
 }
 
 /// What the clock assumes for the steps whose time is not given.
-pub(super) fn clock(page: &mut Page, plan: &Plan, style: Style) {
+pub(super) fn clock(page: &mut Page, (plan, schedule): (&Plan, &Schedule), style: Style) {
     let rate = |c_per_min: f64, digits| match style.temperature {
         TemperatureScale::Celsius => format!("{} °C", shortest(c_per_min, digits)),
         TemperatureScale::Fahrenheit => format!("{} °F", shortest(1.8 * c_per_min, digits)),
@@ -324,6 +328,33 @@ pub(super) fn clock(page: &mut Page, plan: &Plan, style: Style) {
             _ => format!("{CONTINUOUS_RUN_OFF_MIN:.0} min to run off"),
         });
     }
+    if target.setup.plant.heat_kw.is_some() && plan.water.sparge.is_some() {
+        let rise = rate(RISE_C_PER_MIN, 1);
+        assumed.push(format!("sparge water rises {rise} per minute"));
+    }
+    if plan
+        .additions
+        .iter()
+        .any(|a| dissolves_before_boil(plan, a))
+    {
+        assumed.push(format!(
+            "{DISSOLVES_MIN:.0} min to dissolve what boils from the start, and back to the boil"
+        ));
+    }
+    let cooled = schedule.hot_side.iter().filter_map(|step| match step {
+        HotSideStep::Stand { after_cooling, .. } => *after_cooling,
+        HotSideStep::Cool { .. } => None,
+    });
+    assumed.extend(cooled.map(|time| {
+        let by = match target.setup.plant.cooling.method {
+            CoolingMethod::Coil => "with the coil",
+            _ => "off the heat",
+        };
+        format!(
+            "{:.0} min to cool to the stand, {by}",
+            in_minutes(time).ceil()
+        )
+    }));
     let mut steps = plan.water.mash.iter().flat_map(|mash| &mash.steps);
     if steps.any(|step| matches!(step.work, StepWork::Decoct { .. })) {
         assumed.push(format!(

@@ -1,6 +1,6 @@
 //! The kettle before, during and after the boil.
 
-use super::addition::{amount, at, described, is_mashed, put_in};
+use super::addition::{amount, at, described, dissolves_before_boil, is_mashed, put_in};
 use super::correction::{self, SheetReading};
 use super::mash::dissolves_in_kettle;
 use super::page::Page;
@@ -75,6 +75,9 @@ fn timetable(page: &mut Page, day: &mut Day<'_>) {
         minutes_left(b, plan).total_cmp(&minutes_left(a, plan))
     });
     let (first_wort, later): (Vec<_>, Vec<_>) = all.into_iter().partition(|a| a.first_wort);
+    let (dissolved, later): (Vec<_>, Vec<_>) = later
+        .into_iter()
+        .partition(|a| dissolves_before_boil(plan, a));
     let (boiled, at_the_end): (Vec<_>, Vec<_>) =
         later.into_iter().partition(|a| minutes_left(a, plan) > 0.0);
     for addition in first_wort {
@@ -88,6 +91,10 @@ fn timetable(page: &mut Page, day: &mut Day<'_>) {
     if boils {
         let heat = day.clock.shown(Moment::HeatToBoil);
         page.boiled(&heat, "", "", "heat to the boil");
+        for addition in &dissolved {
+            let at = day.clock.shown(Moment::Dissolve);
+            in_the_kettle(page, day, (&at, "dissolve"), addition);
+        }
         let left = format!("{} min", shortest(in_minutes(plan.boil), 0));
         page.boiled(
             &day.clock.shown(Moment::Boil),

@@ -7,10 +7,10 @@ use super::schedule::Moment;
 use super::spread::said_with_spread;
 use crate::catalogue::Kind;
 use crate::caution::BrewStep;
-use crate::process::{CauseKind, CooledOn, PredictedFigure, Stage, cap_l, cooled_on};
+use crate::process::{CauseKind, CooledOn, PredictedFigure, Stage, Warning, cap_l, cooled_on};
 use crate::quantity::{Extract, Time, Written, in_litres, in_minutes, litres};
 use crate::scale::{Plan, PlannedAddition};
-use crate::speech::{Style, shortest, time};
+use crate::speech::{Noted, Style, shortest, time};
 use std::cmp::Ordering;
 
 /// Wort this much warmer than the yeast wants needs no refrigerator (rule of the crate), K.
@@ -57,6 +57,10 @@ pub(super) fn pitching(page: &mut Page, day: &mut Day<'_>) {
             "",
             "aerate well, pitch the yeast",
         );
+    }
+    let is_strong = |told: &Noted<Warning>| matches!(told.what, Warning::StrongWort { .. });
+    if plan.warnings.iter().any(is_strong) {
+        page.tick("", "aerate again, 12 to 18 h after pitching");
     }
     // Days since pitching; none after a hold of unknown length.
     let mut day_now = Some(0.0);

@@ -120,6 +120,19 @@ impl Clock {
         self.now_min = self.now_min.map(|now| now + minutes.max(0.0));
     }
 
+    /// The same clock so many minutes ago, but no sooner than `first`.
+    pub(super) fn earlier(mut self, minutes: f64, first: Self) -> Self {
+        let ago = self.now_min.zip(first.now_min);
+        self.now_min = ago.map(|(now, first)| (now - minutes).max(first));
+        self
+    }
+
+    /// Whether it shows less than another.
+    pub(super) fn is_before(self, other: Self) -> bool {
+        let both = self.now_min.zip(other.now_min);
+        both.is_some_and(|(now, other)| now < other)
+    }
+
     /// Which day of the brew it is, from 1.
     pub(super) fn day(self) -> Option<u32> {
         let now_min = self.now_min.filter(|now| now.is_finite())?;

@@ -55,13 +55,10 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
                     number: stand,
                     time: minutes(time_min),
                     at: Temperature::clamped(at_c),
-                    cools_first: matches!(
-                        day.clock.hot_side.get(place),
-                        Some(HotSideStep::Stand {
-                            cools_first: true,
-                            ..
-                        })
-                    ),
+                    after_cooling: match day.clock.hot_side.get(place) {
+                        Some(HotSideStep::Stand { after_cooling, .. }) => *after_cooling,
+                        _ => None,
+                    },
                     place,
                 };
                 steep.print(page, day);
@@ -107,8 +104,8 @@ struct Steep {
     number: usize,
     time: Time,
     at: Temperature,
-    /// Whether the wort is warmer before, and nothing says how it cools.
-    cools_first: bool,
+    /// How long the wort is assumed to cool to it before; none where it is as warm.
+    after_cooling: Option<Time>,
     /// Counted from 0 among the steps of the hot side.
     place: usize,
 }
@@ -127,10 +124,13 @@ impl Steep {
             None if self.place == 0 && self.at.celsius() >= cooling.boiling_c => {
                 "starting at flame-out".to_owned()
             }
-            None if self.cools_first => {
-                format!("at {heat}, once the wort has cooled to it")
+            None => {
+                let about = self.after_cooling.map_or_else(String::new, |cools| {
+                    let cools = minutes(in_minutes(cools).ceil());
+                    format!(", once the wort has cooled to it (about {})", time(cools))
+                });
+                format!("at {heat}{about}")
             }
-            None => format!("at {heat}"),
         };
         let long = time(self.time);
         let begins = Moment::HotSide(self.place);

@@ -7,7 +7,7 @@ use super::page::Page;
 use super::schedule::Moment;
 use crate::catalogue::Kind;
 use crate::caution::BrewStep;
-use crate::process::{Stage, drains_a_bag};
+use crate::process::{PlantSize, Stage, drains_a_bag};
 use crate::quantity::{Ph, Written, in_kilograms, in_litres, litres};
 use crate::recipe::{BatchSparge, Lauter};
 use crate::scale::PlannedAddition;
@@ -76,7 +76,15 @@ fn mash_ph(page: &mut Page, day: &Day<'_>) {
 fn rests(page: &mut Page, day: &mut Day<'_>) {
     let (plan, style) = (day.plan, day.style);
     let steps = plan.water.mash.as_ref().map_or(&[][..], |mash| &mash.steps);
+    let mut heated = false;
     for (number, rest) in plan.recipe.mash.rests.iter().enumerate() {
+        let comes_first = day
+            .clock
+            .is_before(Moment::SpargeWater, Moment::Rest(number));
+        if comes_first && !heated {
+            sparge_water(page, day);
+            heated = true;
+        }
         let by = steps
             .get(number)
             .map_or_else(String::new, |step| raised(step, style));
@@ -90,6 +98,33 @@ fn rests(page: &mut Page, day: &mut Day<'_>) {
             ),
         );
     }
+    if !heated {
+        sparge_water(page, day);
+    }
+}
+
+/// When the sparge water is put on the heat. A small plant has one vessel for hot water, and that is full by then.
+fn sparge_water(page: &mut Page, day: &Day<'_>) {
+    let (plan, style) = (day.plan, day.style);
+    let Some(at) = plan.water.sparge else {
+        return;
+    };
+    let into_l = in_litres(plan.volumes.into_fermenter);
+    let vessel = match PlantSize::of(Some(into_l)) {
+        PlantSize::Commercial => "",
+        PlantSize::Small if drains_a_bag(&plan.brewhouse) => {
+            " in a second vessel: the kettle holds the mash"
+        }
+        PlantSize::Small => " in a second vessel: the kettle takes the runnings",
+    };
+    page.timed(
+        &day.clock.shown(Moment::SpargeWater),
+        &style.temperature(at),
+        &format!(
+            "heat {} of sparge water{vessel}",
+            style.volume(plan.volumes.sparge_water)
+        ),
+    );
 }
 
 /// What brings the mash to a rest.

@@ -196,7 +196,7 @@ impl Plan {
             acid::brought(&mut page, self);
             let of = (&*self.assumptions, self.spread.as_ref());
             assumptions::print(&mut page, of, style);
-            assumptions::clock(&mut page, self, style);
+            assumptions::clock(&mut page, (self, &day.clock), style);
         }
         day.cautions.rest(&mut page);
         page.into_text()

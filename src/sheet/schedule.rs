@@ -3,16 +3,18 @@
 //! Rests, boil and stands have their times in the recipe; heating and running off have not, and take what is common
 //! practice. The full sheet says what was assumed.
 
-use super::addition::is_mashed;
+use super::addition::{dissolves_before_boil, is_mashed};
 use super::clock::{Clock, TimeOfDay};
 use super::water::infused_l;
 use crate::process::{
     Walked, boiling_c, cooled_on, cooling_min, drains_a_bag, mash_kj_per_k, rise_c_per_min,
+    to_stand_min,
 };
 use crate::quantity::{Temperature, Time, in_litres, in_minutes, minutes};
 use crate::recipe::{BatchSparge, CoolingMethod, Lauter};
 use crate::scale::Plan;
 use crate::science::density::WATER_KG_PER_L;
+use crate::science::fermentability::RISE_C_PER_MIN;
 use crate::science::heat::{StepWork, wet_kj_per_k};
 
 /// Lifting a bag and letting it drain, minutes (common practice, no source).
@@ -23,6 +25,8 @@ pub(super) const BATCH_DRAINS_MIN: f64 = 20.0;
 pub(super) const CONTINUOUS_RUN_OFF_MIN: f64 = 90.0;
 /// Drawing a part of the mash, boiling and returning it, minutes, once it has come to the boil (common practice, no source).
 pub(super) const DECOCTION_MIN: f64 = 20.0;
+/// Dissolving malt extract or sugar with the heat off, and back to the boil, minutes (common practice, no source).
+pub(super) const DISSOLVES_MIN: f64 = 10.0;
 /// Temperature at which lactic bacteria are kept where the recipe does not say, °C (common practice, no source: 30 to 45).
 pub(super) const SOURED_AT_C: f64 = 38.0;
 
@@ -35,6 +39,8 @@ const NEAR_K: f64 = 0.5;
 pub enum Moment {
     /// A rest of the mash begins, counted from 0.
     Rest(usize),
+    /// The sparge water is put on the heat.
+    SpargeWater,
     /// The wort is drained from the grain.
     RunOff,
     /// The wort is cooled for the souring.
@@ -43,6 +49,8 @@ pub enum Moment {
     Culture,
     /// The kettle is heated to the boil.
     HeatToBoil,
+    /// The wort boils, and what is to dissolve before the boil begins goes in with the heat off.
+    Dissolve,
     /// The boil begins.
     Boil,
     /// The heat is off.
@@ -69,8 +77,8 @@ pub enum HotSideStep {
         at: Temperature,
         /// How long.
         time: Time,
-        /// Whether the wort is warmer before, and nothing says how it cools.
-        cools_first: bool,
+        /// How long the wort is assumed to cool to it before; absent where it is as warm.
+        after_cooling: Option<Time>,
     },
     /// The wort is cooled.
     Cool {
@@ -109,9 +117,10 @@ impl Plan {
         let mut walk = Walk {
             plan: self,
             clock: Clock::starting(start),
+            begins: Clock::starting(start),
             moments: Vec::new(),
         };
-        let begins = walk.clock;
+        let begins = walk.begins;
         walk.mash();
         walk.souring();
         walk.boil();
@@ -150,6 +159,12 @@ impl Schedule {
         self.clock(moment).and_then(Clock::day)
     }
 
+    /// Whether a moment comes before another; neither does where either is unknown.
+    pub(super) fn is_before(&self, moment: Moment, other: Moment) -> bool {
+        let clocks = self.clock(moment).zip(self.clock(other));
+        clocks.is_some_and(|(clock, other)| clock.is_before(other))
+    }
+
     fn clock(&self, moment: Moment) -> Option<Clock> {
         let mut moments = self.moments.iter();
         moments
@@ -162,6 +177,7 @@ impl Schedule {
 struct Walk<'a> {
     plan: &'a Plan,
     clock: Clock,
+    begins: Clock,
     moments: Vec<(Moment, Clock)>,
 }
 
@@ -212,17 +228,25 @@ impl Walk<'_> {
             self.clock.pass(rest.time.value());
             now_c = Some(to_c);
         }
-        self.mark(Moment::RunOff);
         let is_bag = drains_a_bag(&plan.brewhouse);
         let sparged = in_litres(plan.volumes.sparge_water) > 0.0;
-        self.clock.pass_minutes(match &plan.brewhouse.lauter {
+        // Until the sparge water is wanted, and from then on.
+        let (before_min, after_min) = match &plan.brewhouse.lauter {
             Some(Lauter::Batch(BatchSparge { sparges })) => {
-                BATCH_DRAINS_MIN * f64::from(sparges.saturating_add(1))
+                (BATCH_DRAINS_MIN, BATCH_DRAINS_MIN * f64::from(*sparges))
             }
-            _ if !is_bag => CONTINUOUS_RUN_OFF_MIN,
-            _ if sparged => 2.0 * BAG_DRAINS_MIN,
-            _ => BAG_DRAINS_MIN,
-        });
+            _ if !is_bag => (0.0, CONTINUOUS_RUN_OFF_MIN),
+            _ if sparged => (BAG_DRAINS_MIN, BAG_DRAINS_MIN),
+            _ => (BAG_DRAINS_MIN, 0.0),
+        };
+        if let Some(sparge) = plan.water.sparge {
+            let tap_c = target.setup.plant.cooling.coolant_c;
+            let heated_min = ((sparge.celsius() - tap_c) / RISE_C_PER_MIN).max(0.0);
+            let put_on = self.clock.earlier(heated_min - before_min, self.begins);
+            self.moments.push((Moment::SpargeWater, put_on));
+        }
+        self.mark(Moment::RunOff);
+        self.clock.pass_minutes(before_min + after_min);
     }
 
     /// The temperature of the wort that has run off, of the water where nothing is mashed, °C.
@@ -265,20 +289,34 @@ impl Walk<'_> {
             let wort_kj_per_k = wet_kj_per_k(wort.water_kg, wort.extract_kg);
             self.warm(wort_kj_per_k, from_c, setup.cooling.boiling_c);
         }
+        if self
+            .plan
+            .additions
+            .iter()
+            .any(|a| dissolves_before_boil(self.plan, a))
+        {
+            self.mark(Moment::Dissolve);
+            self.clock.pass_minutes(DISSOLVES_MIN);
+        }
         self.mark(Moment::Boil);
         self.clock.pass(self.plan.boil);
         self.mark(Moment::HeatOff);
     }
 
     fn hot_side(&mut self) -> Vec<HotSideStep> {
-        let cooling = &self.plan.brews().target.setup.cooling;
+        let setup = &self.plan.brews().target.setup;
+        let (plant, cooling) = (&setup.plant, &setup.cooling);
         let (walked, mut now_c) = (&cooling.walked, cooling.boiling_c);
         let (mut steps, mut stands) = (Vec::new(), 0);
         for (number, step) in walked.iter().enumerate() {
-            // Nobody knows how long the wort takes to cool to a stand.
-            let cools_first = matches!(*step, Walked::Stand { at_c, .. } if now_c > at_c + NEAR_K);
-            if cools_first {
-                self.clock.lose();
+            let after_cooling = match *step {
+                Walked::Stand { at_c, .. } if now_c > at_c + NEAR_K => {
+                    Some(minutes(to_stand_min(plant, now_c, at_c)))
+                }
+                _ => None,
+            };
+            if let Some(time) = after_cooling {
+                self.clock.pass(time);
             }
             self.mark(Moment::HotSide(number));
             match *step {
@@ -295,7 +333,7 @@ impl Walk<'_> {
                         }),
                         at: Temperature::clamped(at_c),
                         time: minutes(time_min),
-                        cools_first,
+                        after_cooling,
                     });
                     now_c = at_c;
                 }

@@ -58,10 +58,6 @@ fn line(plan: &Plan, purchase: &Purchase, style: Style) -> (String, String) {
     let partly = needed != buy;
     let (amount, note) = match (purchase.supply, needed, buy) {
         (Supply::InStock, Some(needed), _) => (needed, String::new()),
-        (Supply::Missing, Some(needed), Some(buy)) if partly => (
-            buy,
-            format!(" (short by this amount; {needed} needed, no more available)"),
-        ),
         (Supply::ToBuy, Some(needed), Some(buy)) if partly => {
             (buy, format!(" ({needed} needed; the rest is in stock)"))
         }

@@ -78,7 +78,7 @@ fn packs_are_covered_by_packs() {
         ("1 g polish", Supply::ToBuy, Some(needed)),
         ("1 L polish", Supply::ToBuy, Some(needed)),
         ("500 packs polish", Supply::InStock, None),
-        ("1 pack polish", Supply::Missing, Some(needed - 1.0)),
+        ("1 pack polish", Supply::ToBuy, Some(needed - 1.0)),
         ("any polish", Supply::ToBuy, Some(needed)),
         ("none polish", Supply::Missing, Some(needed)),
     ] {
@@ -93,9 +93,9 @@ fn packs_are_covered_by_packs() {
     assert_ne!(purchase(&plan, "pale ale malt").supply, Supply::InStock);
 }
 
-/// A lot listed in too small an amount is missing for the rest, unless more can be had; one that suffices is in stock.
+/// Of a lot listed in too small an amount the rest is bought; one that suffices is in stock, and only `none` is missing.
 #[test]
-fn a_lot_that_does_not_go_round_is_missing() {
+fn a_lot_that_does_not_go_round_is_filled_up() {
     let juice = "  add 10 % by volume when 5 P\n    100 % apple juice, 12 Bx\n";
     let with = |stock: &str| plan("", juice, &format!("stock\n{stock}"));
     let needed = plan("", juice, "");
@@ -108,8 +108,8 @@ fn a_lot_that_does_not_go_round_is_missing() {
         purchase(&short, "apple juice"),
         purchase(&short, "pale ale malt"),
     );
-    assert_eq!(juice.supply, Supply::Missing);
-    assert_eq!(malt.supply, Supply::Missing);
+    assert_eq!(juice.supply, Supply::ToBuy);
+    assert_eq!(malt.supply, Supply::ToBuy);
     near(l(juice.buy_volume.unwrap()), juice_l - 0.5, 1e-6, "juice");
     near(kg(malt.buy_mass.unwrap()), malt_kg - 1.0, 1e-6, "malt");
     let more = with(

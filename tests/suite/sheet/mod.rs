@@ -3,4 +3,5 @@
 mod corrections;
 mod page;
 mod safety;
+mod times;
 mod water;

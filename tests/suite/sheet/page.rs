@@ -235,25 +235,6 @@ fn every_cooling_that_counts_is_on_the_sheet() {
     assert!(at_once.contains("stand starting at flame-out"), "{at_once}");
 }
 
-/// Nobody knows how long a wort takes to cool to a stand by itself: the clock says no hour from there on.
-#[test]
-fn a_stand_that_the_wort_must_cool_to_has_no_hour() {
-    let text = "recipe Stood\nbatch 20 L into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt\n  rest 66 C for 60 min\n\
-         boil 60 min\nstand 25 min at 75 C\n  5 g juniper berries for 25 min\nferment\n  pitch english ale yeast at 19 C\n\
-         brewhouse Pot\n  batch 20 L into fermenter\n  kettle 40 L\n  lauter bag\n  no chill\n";
-    let sheet = planned(text).to_string();
-    let line = sheet
-        .lines()
-        .find(|line| line.contains("once the wort has cooled to it"));
-    let line = line.unwrap_or_else(|| panic!("{sheet}"));
-    assert!(line.contains("__:__"), "{line}");
-    let off = sheet
-        .lines()
-        .find(|line| line.contains("heat off"))
-        .unwrap();
-    assert!(!off.contains("__:__"), "{off}");
-}
-
 /// What must not go into a drink is neither bought nor weighed, at whatever stage.
 #[test]
 fn a_blocked_plant_has_no_box_to_tick() {
