@@ -200,7 +200,11 @@ fn mash(brewing: &Brewing<'_>) -> String {
     let steps = plan.water.mash.as_ref().map_or(&[][..], |mash| &mash.steps);
     for (number, rest) in plan.recipe.mash.rests.iter().enumerate() {
         let by = steps.get(number).map_or_else(String::new, |s| by(s, style));
-        let mash_in = if number == 0 { "mash in, " } else { "" };
+        let mash_in = match (plan.steeps(), number) {
+            (true, _) => "bag in, ",
+            (false, 0) => "mash in, ",
+            (false, _) => "",
+        };
         let text = format!("{mash_in}rest for {}{by}", time(rest.time.value()));
         let warmth = style.temperature(rest.temperature.value());
         rows.at(&schedule.shown(Moment::Rest(number)), &warmth, &text);
@@ -217,14 +221,21 @@ fn mash(brewing: &Brewing<'_>) -> String {
     ));
     let figures = &plan.predicted;
     let wanted = plan.recipe.mash.ph.as_ref().map(|ph| ph.value().value());
-    let expected = match (figures.mash_ph, figures.mash_ph_uncertainty) {
-        (Some(ph), Some(spread)) => format!("{:.2} ± {:.2}", ph.value(), spread.value()),
-        _ => wanted.map_or_else(|| "5.2 to 5.6".to_owned(), |ph| format!("{ph:.2}")),
+    let expected = wanted.map_or_else(|| "5.2 to 5.6".to_owned(), |ph| format!("{ph:.2}"));
+    let predicted = match (figures.mash_ph, figures.mash_ph_uncertainty) {
+        (Some(ph), Some(spread)) => {
+            format!(" (predicted {:.2} ± {:.2})", ph.value(), spread.value())
+        }
+        _ => String::new(),
     };
-    rows.measure(&expected, "mash pH, sample at room temperature");
-    rows.correct(brewing, SheetReading::MashPh);
+    if !plan.steeps() {
+        let what = format!("mash pH, sample at room temperature{predicted}");
+        rows.measure(&expected, &what);
+        rows.correct(brewing, SheetReading::MashPh);
+    }
     rows.at(&schedule.shown(Moment::RunOff), "", run_off(plan));
-    rows.under("Mash", BrewStep::Mash, brewing)
+    let title = if plan.steeps() { "Steep" } else { "Mash" };
+    rows.under(title, BrewStep::Mash, brewing)
 }
 
 fn by(step: &MashStep, style: Style) -> String {

@@ -12,8 +12,8 @@ use crate::catalogue::{EntryRef, WaterAgent};
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::ledger::Remark;
 use crate::process::{
-    Assumption, Figures, KnownWater, PredictedFigure, Stirred, acid_product, grain, liquor,
-    note_classes, predicted, stated_agents, stirred_water,
+    Assumption, Figures, KnownWater, MIDDLE_MASH_PH, PredictedFigure, Stirred, USUAL_MASH_PH,
+    acid_product, grain, liquor, note_classes, predicted, stated_agents, stirred_water,
 };
 use crate::quantity::{Mass, Ph, Volume, Written, in_kilograms, kilograms, litres};
 use crate::scale::{LiquorPart, Plan};
@@ -32,9 +32,6 @@ const ACIDS: [&str; 3] = [
 const ALKALI: &str = "sodium bicarbonate";
 /// One sigma of a meter in a buffer (common practice, no source).
 const METER: f64 = 0.02;
-/// What a mash has where its recipe says nothing, and what it is brought to outside of that (common practice, no source).
-const USUAL: std::ops::RangeInclusive<f64> = 5.2..=5.6;
-const MIDDLE: f64 = 5.4;
 /// Share by which buffering is uncertain (± 20 %, the catalogue's figures), and with it every shift.
 const BUFFERING: f64 = 0.2;
 /// Between these a mash can be mended.
@@ -61,11 +58,15 @@ pub(super) fn mash_off(
 ) -> Result<Vec<AdvisedAction>, Error> {
     let stated = plan.recipe.mash.ph.as_ref().map(Written::value);
     let wanted = wanted.or(stated).unwrap_or_else(|| {
-        let [lowest, highest] = [*USUAL.start(), *USUAL.end()].map(Ph::clamped);
+        let [lowest, highest] = [*USUAL_MASH_PH.start(), *USUAL_MASH_PH.end()].map(Ph::clamped);
         remarks.push(Remark::UsualMashPh { lowest, highest }.into());
         // Within the usual there is nothing to correct.
-        let is_usual = USUAL.contains(&measured.value());
-        Ph::clamped(if is_usual { measured.value() } else { MIDDLE })
+        let is_usual = USUAL_MASH_PH.contains(&measured.value());
+        Ph::clamped(if is_usual {
+            measured.value()
+        } else {
+            MIDDLE_MASH_PH
+        })
     });
     for ph in [measured, wanted] {
         if !MENDED.contains(&ph.value()) {

@@ -88,7 +88,15 @@ impl<'a> Vessel<'a> {
     fn tell(self, needed_l: f64, is_water: bool, warnings: &mut Vec<Noted<Warning>>) {
         let (needed, capacity) = (litres(needed_l), litres(self.capacity_l));
         let (field, small) = match self.at {
-            Measured::InFermenter => ("fermenter_l", Warning::FermenterSmall { needed, capacity }),
+            Measured::InFermenter => {
+                let small = Warning::FermenterSmall {
+                    filled: litres(needed_l / (1.0 + HEADSPACE)),
+                    largest_batch: None,
+                    needed,
+                    capacity,
+                };
+                ("fermenter_l", small)
+            }
             _ if is_water => ("kettle_l", Warning::NoRoomForWater { needed, capacity }),
             _ => ("kettle_l", Warning::KettleSmall { needed, capacity }),
         };

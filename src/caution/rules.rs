@@ -184,7 +184,7 @@ pub(super) const RULES: &[Rule] = &[
         code: Code::FoamOver,
         urgency: CARE,
         step: BrewStep::Additions,
-        text: "Additions make gassy beer foam over: let gas out, leave a quarter empty, add slowly.",
+        text: "Additions make gassy beer foam over: let gas out, leave a fifth empty, add slowly.",
         reference: "",
         applies: |brew| brew.meets_gas(),
     },

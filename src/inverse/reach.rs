@@ -154,17 +154,9 @@ fn stopped_by(grist: Grist, liquor: Liquor, design: &WortBill, plant: &Plant) ->
 }
 
 fn spare_room_l(grist: Grist, liquor: Liquor, design: &WortBill, plant: &Plant) -> f64 {
-    mash_vessel_l(plant).map_or(f64::INFINITY, |room| {
+    plant.mash_vessel_l().map_or(f64::INFINITY, |room| {
         room - mash_volume_hot_l(grist, liquor.mash_l, design.mash_c)
     })
-}
-
-/// Capacity of the vessel that holds the mash; unknown is unlimited.
-pub(crate) fn mash_vessel_l(plant: &Plant) -> Option<f64> {
-    match plant.lautering {
-        Lautering::Bag { .. } => plant.mash_tun_l.or(plant.kettle_l),
-        _ => plant.mash_tun_l,
-    }
 }
 
 /// The strongest wort that the plant can make of this design at this volume.

@@ -26,6 +26,9 @@ use uom::si::f64::{AmountOfSubstance, MolarMass};
 use uom::si::mass_density::gram_per_cubic_centimeter;
 use uom::si::molar_mass::gram_per_mole;
 
+/// What a mash has where its recipe says nothing, and what it is brought to outside of that (common practice, no source).
+pub(crate) const USUAL_MASH_PH: std::ops::RangeInclusive<f64> = 5.2..=5.6;
+pub(crate) const MIDDLE_MASH_PH: f64 = 5.4;
 /// pH of a water whose report does not say (common practice, no source; from 7 to 8 the acid it takes changes by 2 %).
 pub(crate) const WATER_PH: f64 = 7.5;
 /// pH and buffering of unmalted grain in distilled water: the catalogue has none measured (estimate between its pale

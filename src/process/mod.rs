@@ -38,6 +38,7 @@ mod fermentation;
 mod figures;
 mod formula;
 mod gas;
+mod headroom;
 mod heater;
 mod hops;
 mod hot_side;
@@ -54,6 +55,7 @@ mod side;
 mod souring;
 mod souring_limits;
 mod spread;
+mod steep;
 mod unused;
 mod warning;
 mod wort;
@@ -75,7 +77,7 @@ pub use side::{PlantSize, Side};
 pub use spread::{
     BestMeasurement, Cause, CauseKind, FigureSpread, Measurement, PredictedFigure, Spread,
 };
-pub use warning::Warning;
+pub use warning::{PhCorrection, Warning};
 
 pub(crate) use brew::{Amounts, Brewed, Worked, grist, into_kettle, kettle_drinks, kettle_sugars};
 pub(crate) use cap::cap_l;
@@ -91,14 +93,15 @@ pub(crate) use formula::{
     Formula, HotStepOf, Item, ItemIndex, PITCH, PerItem, Rule, Slot, TOP_UP, fermentables, whole,
 };
 pub(crate) use gas::{GasNotes, Measured, ToPackage, gas_plan, left, thin_air};
+pub(crate) use headroom::{Filled, Headroom};
 pub(crate) use heater::{mash_kj_per_k, rise_c_per_min};
 pub(crate) use hops::GravityProfile;
 pub(crate) use hot_side::{CoolingHistory, Walked, cooling_min, note_defaults, to_stand_min};
 pub(crate) use kept::KeptInKettle;
 pub(crate) use kept_notes::kept_notes;
 pub(crate) use mash_ph::{
-    KnownWater, Stirred, WATER_PH, acid_product, alkali_of, grain, liquor, note_classes, of_brew,
-    predicted, salt_ions, stated_agents, stated_ions, stirred_water,
+    KnownWater, MIDDLE_MASH_PH, Stirred, USUAL_MASH_PH, WATER_PH, acid_product, alkali_of, grain,
+    liquor, note_classes, of_brew, predicted, salt_ions, stated_agents, stated_ions, stirred_water,
 };
 pub(crate) use material::{Fermentable, Material, Sugars, check_kind, colour_yield, settle};
 pub(crate) use plant::{
@@ -116,6 +119,7 @@ pub(crate) use setup::Setup;
 )]
 pub(crate) use spread::{DayEffect, PlantFigure};
 pub(crate) use spread::{Known, LotSigma, Uncertain};
+pub(crate) use steep::{STEEPED, is_steep, steep_without_mash};
 pub(crate) use unused::{MashWaterKnown, unused};
 pub(crate) use wort::{
     DRIED_MALT_EXTRACT, Grist, KettleSugar, Lautered, Liquor, all_of, boil, lauter,

@@ -8,8 +8,9 @@ use crate::catalogue::{EntryRef, Kind, WaterAgent};
 use crate::diagnostic::Place;
 use crate::inverse::Notes;
 use crate::process::{
-    Assumption, KnownWater, NoMashPh, Stirred, WATER_PH, Warning, Worked, acid_product, alkali_of,
-    grain, liquor, note_classes, predicted, salt_ions, stated_agents, stated_ions, stirred_water,
+    Assumption, KnownWater, MIDDLE_MASH_PH, NoMashPh, PhCorrection, Stirred, USUAL_MASH_PH,
+    WATER_PH, Warning, Worked, acid_product, alkali_of, grain, is_steep, liquor, note_classes,
+    predicted, salt_ions, stated_agents, stated_ions, stirred_water,
 };
 use crate::quantity::{Concentration, Mass, Ph, Volume, Written, in_kilograms, kilograms, litres};
 use crate::recipe::Available;
@@ -162,7 +163,8 @@ impl<'a> Bench<'a> {
         let liquor = match found {
             Ok(liquor) => liquor,
             Err(because) => {
-                if !grist.is_empty() || !recipe.water.is_empty() {
+                let asks_ph = !grist.is_empty() && !is_steep(self.worked);
+                if asks_ph || !recipe.water.is_empty() {
                     notes.assumptions.push(not_predicted(because));
                 }
                 return treated;
@@ -216,6 +218,26 @@ impl<'a> Bench<'a> {
             .iter()
             .any(|stirred| stirred.agent.kind() == Kind::Acid);
         let Some(target) = recipe.mash.ph.as_ref().map(Written::value) else {
+            let is_usual = (USUAL_MASH_PH.start() - PH_NEAR..=USUAL_MASH_PH.end() + PH_NEAR)
+                .contains(&before.ph.value());
+            if !is_usual && !is_steep(self.worked) {
+                let middle = Ph::clamped(MIDDLE_MASH_PH);
+                let found = self.for_ph(&grist, &liquor, &agents, middle);
+                let unusual = Warning::MashPhUnusual {
+                    predicted: before.ph,
+                    lowest: Ph::clamped(*USUAL_MASH_PH.start()),
+                    highest: Ph::clamped(*USUAL_MASH_PH.end()),
+                    by: found.map(|(row, kg)| PhCorrection {
+                        name: row.name.to_string(),
+                        mass: kilograms(kg),
+                        volume: volume_of(row, kg),
+                        to: middle,
+                    }),
+                };
+                notes
+                    .warnings
+                    .push(Noted::at(Place::recipe("mash.ph"), unusual));
+            }
             return treated;
         };
         treated.settles_without_acid = before.ph.value() <= target.value() + PH_NEAR;
@@ -370,6 +392,12 @@ impl<'a> Bench<'a> {
     }
 }
 
+/// What is measured of so much of a liquid.
+fn volume_of(row: &WaterAgent, kg: f64) -> Option<Volume> {
+    row.density
+        .map(|density| litres(kg / density.grams_per_millilitre()))
+}
+
 impl Treatment {
     fn add(&mut self, row: &WaterAgent, kg: f64, into: LiquorPart) {
         self.additions.push(LiquorAddition {
@@ -377,9 +405,7 @@ impl Treatment {
             kind: row.kind(),
             into,
             mass: kilograms(kg),
-            volume: row
-                .density
-                .map(|density| litres(kg / density.grams_per_millilitre())),
+            volume: volume_of(row, kg),
         });
         self.treated.push(Treated {
             stirred: Stirred::of(row, kg).into_owned(),

@@ -13,9 +13,10 @@ use crate::inverse::{
     source_mash_ph,
 };
 use crate::process::{
-    Assumption, BatchSize, CooledOn, Figures, Formula, GasNotes, GasPlan, MashWaterKnown, Plant,
-    PrintedWater, Rule, Setup, Side, Stage, ToPackage, Volumes, Worked, carbonation_is_as_stated,
-    cooled_on, gas_plan, kept_notes, mash_rise, note_defaults, remarks, unused, what_is_as_stated,
+    Assumption, BatchSize, CooledOn, Figures, Filled, Formula, GasNotes, GasPlan, Headroom,
+    MashWaterKnown, Plant, PrintedWater, Rule, Setup, Side, Stage, ToPackage, Volumes, Worked,
+    carbonation_is_as_stated, cooled_on, gas_plan, kept_notes, mash_rise, mash_volume_hot_l,
+    note_defaults, remarks, steep_without_mash, unused, what_is_as_stated,
 };
 use crate::quantity::{BrewhouseYield, Extract, Written, litres, minutes};
 use crate::recipe::{Batch, BatchPoint, BitternessModel, Brewhouse, Recipe, Shelf, Stock};
@@ -101,8 +102,8 @@ impl<'a> Order<'a> {
         Ok(SourceRead { source, notes })
     }
 
-    /// Whether nothing is out of reach when `remedy` is taken beside what was taken.
-    fn is_cured_by(self, remedy: &Remedy) -> bool {
+    /// Whether nothing is out of reach, nor a vessel fuller than this, when `remedy` is taken beside what was taken.
+    fn is_cured_by(self, remedy: &Remedy, headroom: Headroom) -> bool {
         let brewhouse = remedy.on_plant(self.brewhouse.clone());
         let recipe = with_lines(self.recipe, self.brewhouse, std::slice::from_ref(remedy));
         let taken: Vec<_> = self.taken.iter().chain([remedy]).cloned().collect();
@@ -114,7 +115,7 @@ impl<'a> Order<'a> {
         };
         let read = LaidOut::of(&recipe, self.catalogue).and_then(|laid_out| order.read(laid_out));
         let brewing = read.and_then(|read| order.brew(read));
-        brewing.is_ok_and(|brewing| brewing.limit().is_none())
+        brewing.is_ok_and(|brewing| brewing.limit().is_none() && headroom.holds(brewing.filled()))
     }
 
     /// The plan for a source that was read for this order.
@@ -198,6 +199,7 @@ impl<'a> Order<'a> {
         let printed = PrintedWater::of(self.recipe, Side::Target);
         let mut plant = Plant::settle(self.brewhouse, Side::Target, None, printed, assumptions);
         assumptions.extend(plant.unused_mash_in(self.recipe));
+        steep_without_mash(&mut plant, &formula, Some(&source.worked), assumptions);
         plant.bitterness = there.plant.bitterness;
         note_defaults(self.brewhouse, &formula, &plant, assumptions);
         for note in lot_notes {
@@ -401,6 +403,22 @@ impl Brewing<'_> {
         (plant, batch)
     }
 
+    /// What the vessels hold when they are fullest; no mash where none is as it should be.
+    pub(super) fn filled(&self) -> Filled {
+        let (design, reach) = (&self.found.design, &self.found.reach);
+        let plant = &self.brews.target.setup.plant;
+        let is_mashed = reach.factor > 0.0 && reach.stopped.is_none();
+        let mash_l = mash_volume_hot_l(
+            design.unit.times(reach.factor),
+            reach.liquor.mash_l,
+            design.mash_c,
+        );
+        Filled {
+            kettle_l: fullest_hot_l(design, self.found.aim, plant),
+            mash_l: if is_mashed { mash_l } else { 0.0 },
+        }
+    }
+
     /// Hot wort when the kettle is fullest, and what it holds where that is less.
     fn overflow_l(&self) -> Option<(f64, f64)> {
         let plant = &self.brews.target.setup.plant;
@@ -420,14 +438,14 @@ impl Brewing<'_> {
     }
 
     /// A remedy of which that which it moves in trub and hops is known: by as many steps further as it takes to keep within all limits.
-    fn that_holds(&self, remedy: &Remedy) -> Option<Remedy> {
+    fn that_holds(&self, remedy: &Remedy, headroom: Headroom) -> Option<Remedy> {
         let style = self.order.brewhouse.style();
         let steps = [0, 1, 2, 4, 8, 16, 32].into_iter();
         let mut tried = steps.map(|steps| match steps {
             0 => remedy.clone(),
             _ => remedy.further(steps, style),
         });
-        tried.find(|remedy| self.order.is_cured_by(remedy))
+        tried.find(|remedy| self.order.is_cured_by(remedy, headroom))
     }
 
     /// What the plant cannot do, with the ways out.
@@ -439,11 +457,14 @@ impl Brewing<'_> {
         let (design, aim) = (&found.design, found.aim);
         let style = self.order.brewhouse.style();
         let reached = (found.reach.strength, found.brewed.kept);
-        let wanted = OutOfReach::of(design, aim, plant, reached, style);
+        // A way out leaves room for foam and for stirring, or as much as there is.
+        let headroom = Headroom::of(plant).or_as(plant, self.filled());
+        let roomy = headroom.on(plant);
+        let wanted = OutOfReach::of(design, aim, &roomy, reached, style);
         let remedies = wanted.remedies(limit);
         let remedies = remedies.iter();
         let remedies: Vec<_> = remedies
-            .filter_map(|remedy| self.that_holds(remedy))
+            .filter_map(|remedy| self.that_holds(remedy, headroom))
             .collect();
         let mut outcomes = Vec::new();
         if let Some(because) = found.reach.stopped {

@@ -161,8 +161,14 @@ impl Speaks for Outcome {
                 } else {
                     format!("; highest possible {}", style.gravity(*highest))
                 };
+                let lost = match because {
+                    Stop::NoMash if !remedies.is_empty() => {
+                        " With extract alone the colour and taste of the grain are lost."
+                    }
+                    _ => "",
+                };
                 format!(
-                    "{} is out of reach: {place}{highest}.{}",
+                    "{} is out of reach: {place}{highest}.{}{lost}",
                     style.gravity(*wanted),
                     ways_out(remedies, style)
                 )

@@ -4,7 +4,9 @@ use super::state::{Brews, State};
 use super::{Change, Drift, Kept, LiquorPart, Outcome, WaterPlan, scaled};
 use crate::catalogue::Kind;
 use crate::notation::Document;
-use crate::process::{Assumption, Figures, GasPlan, Spread, Stage, Stirred, Volumes, Warning};
+use crate::process::{
+    Assumption, Figures, GasPlan, Spread, Stage, Stirred, Volumes, Warning, is_steep,
+};
 use crate::quantity::{
     AlphaAcids, Bitterness, Extract, MaltColour, Mass, PackCount, Share, Temperature, Time, Volume,
 };
@@ -295,6 +297,12 @@ impl Plan {
     /// The brews that this plan came from.
     pub(crate) fn brews(&self) -> &Brews {
         self.state.brews()
+    }
+
+    /// Whether its grain is steeped for colour and taste in a beer of malt extract, and nothing is mashed.
+    #[must_use]
+    pub fn steeps(&self) -> bool {
+        is_steep(&self.brews().target)
     }
 
     /// The plan to be stored: see [`Kept::resume`].

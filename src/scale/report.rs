@@ -9,9 +9,9 @@ use crate::catalogue::Kind;
 use crate::diagnostic::Place;
 use crate::inverse::{Notes, dilution};
 use crate::process::{
-    Amounts, Assumption, CoolingHistory, Formula, GravityProfile, HEADSPACE, Item, Material,
-    PerItem, STRONG_PITCH, Side, Stage, Warning, Worked, cap_l, into_kettle, preserved_juice,
-    unusual_temperatures, wants_more_yeast,
+    Amounts, Assumption, CoolingHistory, Filled, Formula, GravityProfile, HEADSPACE, Headroom,
+    Item, Material, PerItem, Plant, STRONG_PITCH, Side, Stage, Warning, Worked, cap_l, into_kettle,
+    is_steep, preserved_juice, unusual_temperatures, wants_more_yeast,
 };
 use crate::quantity::{
     AlphaAcids, Bitterness, BrewhouseYield, Concentration, DiastaticPower, Extract, MaltColour,
@@ -73,6 +73,7 @@ impl Brewing<'_> {
     }
 
     pub(super) fn warn(&mut self) {
+        let filled = self.filled();
         let is_stood = self.is_not_bitter_enough_of_stands();
         let Self {
             order,
@@ -100,12 +101,18 @@ impl Brewing<'_> {
                 warnings.push(Noted::at(headline, no_hop));
             }
         }
-        let after_additions_l = target.brewed.cellar.after_additions_l;
-        let needed_l = after_additions_l * (1.0 + HEADSPACE) + cap_l(target);
+        let plant = &target.setup.plant;
+        warnings.extend(nearly_full(plant, filled));
+        let into_l = target.brewed.into_fermenter_l;
+        let filled_l = (target.brewed.cellar.after_additions_l + cap_l(target)).max(into_l);
+        let needed_l = filled_l * (1.0 + HEADSPACE);
         if let Some(capacity_l) = target.setup.plant.fermenter_l
             && needed_l > capacity_l * (1.0 + MARKS)
         {
+            // What goes in later is dosed by the litre.
             let small = Warning::FermenterSmall {
+                filled: litres(filled_l),
+                largest_batch: Some(litres(into_l * capacity_l / needed_l)),
                 needed: litres(needed_l),
                 capacity: litres(capacity_l),
             };
@@ -170,7 +177,9 @@ impl Brewing<'_> {
             let place = Place::plant(&target.setup.plant.name, "batch");
             changes.push(Noted::at(place, batch));
         }
-        if let (Some(there), Some(here)) = (source.brewed.mash_yield, target.brewed.mash_yield) {
+        if let (Some(there), Some(here)) = (source.brewed.mash_yield, target.brewed.mash_yield)
+            && !is_steep(target)
+        {
             let grist = Change::GristFollowsYield {
                 source: BrewhouseYield::clamped(there),
                 target: BrewhouseYield::clamped(here),
@@ -379,6 +388,39 @@ impl Brewing<'_> {
             })
             .collect()
     }
+}
+
+/// Vessels that hold what goes in, and have too little room for its foam or for stirring it.
+fn nearly_full(plant: &Plant, filled: Filled) -> Vec<Noted<Warning>> {
+    let room = Headroom::of(plant);
+    let over = |most_l: Option<f64>, capacity_l: Option<f64>, filled_l: f64| {
+        let (most_l, capacity_l) = (most_l?, capacity_l?);
+        let is_over = Headroom::is_over(most_l, filled_l) && filled_l <= capacity_l;
+        is_over.then(|| [filled_l, capacity_l, filled_l - most_l].map(litres))
+    };
+    let kettle = over(room.kettle_l, plant.kettle_l, filled.kettle_l);
+    let kettle = kettle.map(|[filled, capacity, hold_back]| {
+        let nearly = Warning::KettleNearlyFull {
+            filled,
+            capacity,
+            hold_back,
+        };
+        Noted::at(Place::plant(&plant.name, "kettle_l"), nearly)
+    });
+    let mash = over(room.mash_l, plant.mash_vessel_l(), filled.mash_l);
+    let mash = mash.map(|[filled, capacity, hold_back]| {
+        let vessel = match plant.mash_tun_l {
+            Some(_) => "mash_tun_l",
+            None => "kettle_l",
+        };
+        let nearly = Warning::MashNearlyFull {
+            filled,
+            capacity,
+            hold_back,
+        };
+        Noted::at(Place::plant(&plant.name, vessel), nearly)
+    });
+    kettle.into_iter().chain(mash).collect()
 }
 
 /// What the source's stands without additions are worth in its beer, by isomerisation.

@@ -4,9 +4,9 @@ use super::cautions::Cautions;
 use super::page::Page;
 use super::{Day, units};
 use crate::catalogue::Kind;
-use crate::process::Stage;
+use crate::process::{Lautering, Stage};
 use crate::quantity::{in_kilograms, in_minutes};
-use crate::recipe::{HopForm, Lauter};
+use crate::recipe::HopForm;
 use crate::scale::{Outcome, Plan, PlannedAddition};
 use crate::speech::{Noted, Style, packs, percent, shortest};
 
@@ -104,7 +104,18 @@ pub(super) fn is_mashed(plan: &Plan) -> bool {
     at(plan, Stage::Mash).any(|a| {
         matches!(a.kind, Kind::Malt | Kind::Grain)
             && a.mass.is_some_and(|mass| in_kilograms(mass) > 0.0)
-    }) && plan.brewhouse.lauter != Some(Lauter::NoMash)
+    }) && plan.brews().target.setup.plant.lautering != Lautering::NoMash
+}
+
+/// Whether its grain is steeped for colour and taste, and no mash.
+pub(super) fn is_steeped(plan: &Plan) -> bool {
+    is_mashed(plan) && plan.steeps()
+}
+
+/// Whether the grain hangs in a bag.
+pub(super) fn is_in_bag(plan: &Plan) -> bool {
+    let lautering = plan.brews().target.setup.plant.lautering;
+    matches!(lautering, Lautering::Bag { .. })
 }
 
 /// Whether it dissolves in the kettle before the boil begins: malt extract, syrup or sugar that boils all the time.

@@ -1,6 +1,6 @@
 //! What was assumed, grouped by how much it matters: by its share of the variance of the figures at the head.
 
-use super::addition::{dissolves_before_boil, is_mashed};
+use super::addition::{dissolves_before_boil, is_in_bag, is_mashed};
 use super::page::Page;
 use super::schedule::{
     BAG_DRAINS_MIN, BATCH_DRAINS_MIN, CONTINUOUS_RUN_OFF_MIN, DECOCTION_MIN, DISSOLVES_MIN,
@@ -9,7 +9,7 @@ use super::schedule::{
 use crate::numeric::order;
 use crate::process::{
     Assumption, Cause, CauseKind, Defaulted, Figure, PredictedFigure, Side, Spread, Unused,
-    drains_a_bag, mash_kj_per_k, rise_c_per_min,
+    mash_kj_per_k, rise_c_per_min,
 };
 use crate::quantity::in_minutes;
 use crate::recipe::{CoolingMethod, Lauter};
@@ -322,7 +322,7 @@ pub(super) fn clock(page: &mut Page, (plan, schedule): (&Plan, &Schedule), style
             Some(Lauter::Batch(_)) => {
                 format!("{BATCH_DRAINS_MIN:.0} min for each drain of the tun")
             }
-            _ if drains_a_bag(&plan.brewhouse) => {
+            _ if is_in_bag(plan) => {
                 format!("{BAG_DRAINS_MIN:.0} min for each drain of the bag")
             }
             _ => format!("{CONTINUOUS_RUN_OFF_MIN:.0} min to run off"),

@@ -1,6 +1,8 @@
 //! The kettle before, during and after the boil.
 
-use super::addition::{amount, at, described, dissolves_before_boil, is_mashed, put_in};
+use super::addition::{
+    amount, at, described, dissolves_before_boil, is_mashed, is_steeped, put_in,
+};
 use super::correction::{self, SheetReading};
 use super::mash::dissolves_in_kettle;
 use super::page::Page;
@@ -40,7 +42,7 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
         &hot(volumes.pre_boil_hot, volumes.pre_boil, kettle.pre_boil_l),
     );
     // Water has no gravity to measure, and is as much as was poured in.
-    if is_mashed(plan) {
+    if is_mashed(plan) && !is_steeped(plan) {
         correction::print(page, plan, (SheetReading::PreBoilVolume, style));
         page.reading(
             &format!("{before} gravity, sample at {cold}"),
@@ -90,18 +92,18 @@ fn timetable(page: &mut Page, day: &mut Day<'_>) {
     }
     if boils {
         let heat = day.clock.shown(Moment::HeatToBoil);
-        page.boiled(&heat, "", "", "heat to the boil");
+        let begins = if dissolved.is_empty() {
+            format!("boil starts, heat on at {heat}; minutes left in the boil:")
+        } else {
+            page.boiled(&heat, "", "", "heat to the boil");
+            "boil starts; minutes left in the boil:".to_owned()
+        };
         for addition in &dissolved {
             let at = day.clock.shown(Moment::Dissolve);
             in_the_kettle(page, day, (&at, "dissolve"), addition);
         }
         let left = format!("{} min", shortest(in_minutes(plan.boil), 0));
-        page.boiled(
-            &day.clock.shown(Moment::Boil),
-            &left,
-            "",
-            "boil starts; minutes left in the boil:",
-        );
+        page.boiled(&day.clock.shown(Moment::Boil), &left, "", &begins);
     }
     for addition in boiled {
         let left = minutes_left(addition, plan);

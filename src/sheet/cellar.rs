@@ -102,10 +102,15 @@ fn headspace(page: &mut Page, plan: &Plan, style: Style) {
     } else {
         format!("too full by {}", style.volume(litres(-room_l)))
     };
-    let with = if adds_later(plan) && most_l > in_litres(plan.volumes.into_fermenter) {
-        " with all additions"
+    let with = if has_cap(plan) {
+        format!(
+            " with the fruit and its cap ({} of beer)",
+            style.volume(plan.volumes.after_additions)
+        )
+    } else if adds_later(plan) && most_l > in_litres(plan.volumes.into_fermenter) {
+        " with all additions".to_owned()
     } else {
-        ""
+        String::new()
     };
     page.paragraph(&format!(
         "Fermenter {}, filled to {}{with}: {room}.",
@@ -126,6 +131,11 @@ fn fullest_l(plan: &Plan) -> f64 {
     let wort_l = in_litres(plan.volumes.into_fermenter);
     let filled_l = in_litres(plan.volumes.after_additions) + cap_l(&plan.brews().target);
     filled_l.max(wort_l)
+}
+
+/// Whether fruit floats up as a cap.
+pub(super) fn has_cap(plan: &Plan) -> bool {
+    cap_l(&plan.brews().target) > 0.0
 }
 
 /// Whether the fermenter runs over, headspace or none.

@@ -3,14 +3,14 @@
 //! Each amount is for one step of the scale, so that a reading twice as far off takes twice as much. They are mass balances
 //! of the planned wort; the tests hold them against [`Plan::advise`], which runs the model from a reading.
 
-use super::addition::is_mashed;
+use super::addition::{is_mashed, is_steeped};
 use super::cellar::adds_later;
 use super::page::Page;
 use super::units;
 use crate::advice::{MashDose, mash_doses};
-use crate::process::DRIED_MALT_EXTRACT;
+use crate::process::{DRIED_MALT_EXTRACT, MIDDLE_MASH_PH};
 use crate::quantity::{
-    Extract, Unit, UnitSystem, Written, in_litres, in_minutes, kilograms, litres,
+    Extract, Ph, Unit, UnitSystem, Written, in_litres, in_minutes, kilograms, litres,
 };
 use crate::scale::Plan;
 use crate::science::density::{WATER_KG_PER_L, gravity_of};
@@ -136,7 +136,7 @@ impl Plan {
     pub fn correction(&self, reading: SheetReading, style: Style) -> Option<String> {
         let boils = in_minutes(self.boil) > 0.0;
         // Water has no gravity to measure, and is as much as was poured in.
-        let boils_wort = boils && is_mashed(self);
+        let boils_wort = boils && is_mashed(self) && !is_steeped(self);
         match reading {
             SheetReading::MashPh => mash_ph(self, style),
             SheetReading::PreBoilVolume => boils_wort.then(|| pre_boil_volume(self, style)),
@@ -162,9 +162,11 @@ pub(super) fn print(page: &mut Page, plan: &Plan, (reading, style): (SheetReadin
     }
 }
 
-/// Below the mash pH: acid and soda, where the recipe wants a pH.
+/// Below the mash pH: acid and soda, where the recipe wants a pH or the water is known.
 fn mash_ph(plan: &Plan, style: Style) -> Option<String> {
-    let wanted = plan.recipe.mash.ph.as_ref().map(Written::value)?;
+    let stated = plan.recipe.mash.ph.as_ref().map(Written::value);
+    let usual = plan.predicted.mash_ph;
+    let wanted = stated.or_else(|| usual.map(|_| Ph::clamped(MIDDLE_MASH_PH)))?;
     let doses = mash_doses(plan, wanted, PH_STEP)?;
     let [acid, alkali] = doses.map(|MashDose { name, mass, volume }| {
         let amount = volume.map_or_else(

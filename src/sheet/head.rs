@@ -227,12 +227,14 @@ pub(super) fn substitute_of<'a>(name: &str, known: &'a [(String, String)]) -> Op
     Some(&found.1)
 }
 
-/// Whether a warning stops the day: a fermenter that runs over does, one that is merely tight does not; and a container that
-/// may burst does.
+/// Whether a warning stops the day: a fermenter that runs over does, or one that is tight for fruit, whose cap rises; one that is
+/// merely tight does not; and a container that may burst does.
 pub(super) fn stands_at_the_head(plan: &Plan, warning: &Warning) -> bool {
     match warning {
-        Warning::FermenterSmall { .. } => cellar::overflows(plan),
-        Warning::PackageOverLimit { .. } | Warning::KegOverLimit { .. } => true,
+        Warning::FermenterSmall { .. } => cellar::overflows(plan) || cellar::has_cap(plan),
+        Warning::PackageOverLimit { .. }
+        | Warning::KegOverLimit { .. }
+        | Warning::HopCreepSealed { .. } => true,
         _ => false,
     }
 }

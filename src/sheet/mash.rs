@@ -1,14 +1,14 @@
 //! Grist, rests and run-off.
 
 use super::Day;
-use super::addition::{amount, at, described, is_mashed, put_in};
+use super::addition::{amount, at, described, is_in_bag, is_mashed, is_steeped, put_in};
 use super::correction::{self, SheetReading};
 use super::page::Page;
 use super::schedule::Moment;
 use crate::catalogue::Kind;
 use crate::caution::BrewStep;
-use crate::process::{PlantSize, Stage, drains_a_bag};
-use crate::quantity::{Ph, Written, in_kilograms, in_litres, litres};
+use crate::process::{PlantSize, Stage, USUAL_MASH_PH};
+use crate::quantity::{Ph, Temperature, Written, in_kilograms, in_litres, litres};
 use crate::recipe::{BatchSparge, Lauter};
 use crate::scale::PlannedAddition;
 use crate::science::density::WATER_KG_PER_L;
@@ -21,17 +21,27 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
     if !is_mashed(plan) {
         return;
     }
-    page.heading("MASH");
-    day.cautions.print(page, BrewStep::Mash);
+    let steeped = is_steeped(plan);
+    page.heading(if steeped { "STEEP" } else { "MASH" });
+    if steeped {
+        // A small bag is no burden.
+        day.cautions.drop(BrewStep::Mash);
+    } else {
+        day.cautions.print(page, BrewStep::Mash);
+    }
     for addition in at(plan, Stage::Mash).filter(|a| !dissolves_in_kettle(a)) {
         let (amount, what) = (amount(addition, style), described(plan, addition, style));
         put_in(page, &day.cautions, addition, |page| {
             page.tick(&amount, &what);
         });
     }
+    if steeped {
+        steep(page, day);
+        return;
+    }
     let vessel = plan.brewhouse.mash_tun.as_ref();
     let kettle = plan.brewhouse.kettle.as_ref();
-    let is_bag = drains_a_bag(&plan.brewhouse);
+    let is_bag = is_in_bag(plan);
     let room = vessel
         .or(kettle.filter(|_| is_bag))
         .map_or_else(String::new, |vessel| {
@@ -46,29 +56,61 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
     run_off(page, day, is_bag);
 }
 
-/// The pH that is predicted, else the one that is wanted, else that of most mashes.
+/// A bag of grain in the kettle's water: its rests as the recipe has them, else as is usual.
+fn steep(page: &mut Page, day: &Day<'_>) {
+    /// Warm enough to dissolve sugars, too cool for tannin (common practice, no source: 65 to 70 °C for half an hour).
+    const USUAL_C: f64 = 68.0;
+    let (rests, style) = (&day.plan.recipe.mash.rests, day.style);
+    for (number, rest) in rests.iter().enumerate() {
+        page.timed(
+            &day.clock.shown(Moment::Rest(number)),
+            &style.temperature(rest.temperature.value()),
+            &format!(
+                "steep the crushed grain in a bag for {}",
+                time(rest.time.value())
+            ),
+        );
+    }
+    if rests.is_empty() {
+        page.timed(
+            "",
+            &style.temperature(Temperature::clamped(USUAL_C)),
+            "steep the crushed grain in a bag for 30 min",
+        );
+    }
+    page.timed(
+        &day.clock.shown(Moment::RunOff),
+        "",
+        "lift the bag and let it drain; do not boil the grain",
+    );
+}
+
+/// The pH that is wanted, else that of most mashes, and what is predicted where that is another.
 fn mash_ph(page: &mut Page, day: &Day<'_>) {
-    /// Common practice, no source.
-    const USUAL: &str = "5.2 to 5.6";
     let predicted = &day.plan.predicted;
     let wanted = day.plan.recipe.mash.ph.as_ref().map(Written::value);
     let said = |ph: Ph| shortest(ph.value(), 2);
-    let (expected, target) = match (predicted.mash_ph, predicted.mash_ph_uncertainty) {
-        (Some(ph), Some(uncertainty)) => {
-            let missed = wanted.filter(|wanted| (wanted.value() - ph.value()).abs() >= 0.01);
-            let target =
-                missed.map_or_else(String::new, |wanted| format!(" (target {})", said(wanted)));
-            (
-                format!("{:.2} ± {:.2}", ph.value(), uncertainty.value()),
-                target,
-            )
-        }
-        _ => (wanted.map_or_else(|| USUAL.to_owned(), said), String::new()),
+    let predicted = predicted.mash_ph.zip(predicted.mash_ph_uncertainty);
+    let said_with = |(ph, sigma): (Ph, Ph)| format!("{:.2} ± {:.2}", ph.value(), sigma.value());
+    let is_as_wanted = |(ph, _): &(Ph, Ph)| {
+        wanted.is_some_and(|wanted| (wanted.value() - ph.value()).abs() < 0.01)
     };
-    page.reading(
-        &format!("Mash pH, sample at room temperature{target}"),
-        &expected,
-    );
+    let target = || match wanted {
+        Some(wanted) => said(wanted),
+        None => format!("{:.1} to {:.1}", USUAL_MASH_PH.start(), USUAL_MASH_PH.end()),
+    };
+    let (what, expected) = match predicted {
+        Some(predicted) if is_as_wanted(&predicted) => (
+            "Mash pH, sample at room temperature".to_owned(),
+            said_with(predicted),
+        ),
+        Some(predicted) => (
+            format!("Mash pH, cooled (predicted {})", said_with(predicted)),
+            target(),
+        ),
+        None => ("Mash pH, sample at room temperature".to_owned(), target()),
+    };
+    page.reading(&what, &expected);
     correction::print(page, day.plan, (SheetReading::MashPh, day.style));
 }
 
@@ -103,7 +145,7 @@ fn rests(page: &mut Page, day: &mut Day<'_>) {
     }
 }
 
-/// When the sparge water is put on the heat. A small plant has one vessel for hot water, and that is full by then.
+/// When the sparge water is put on the heat. A small plant has one vessel for hot water, which holds mash or runnings by then.
 fn sparge_water(page: &mut Page, day: &Day<'_>) {
     let (plan, style) = (day.plan, day.style);
     let Some(at) = plan.water.sparge else {
@@ -112,10 +154,7 @@ fn sparge_water(page: &mut Page, day: &Day<'_>) {
     let into_l = in_litres(plan.volumes.into_fermenter);
     let vessel = match PlantSize::of(Some(into_l)) {
         PlantSize::Commercial => "",
-        PlantSize::Small if drains_a_bag(&plan.brewhouse) => {
-            " in a second vessel: the kettle holds the mash"
-        }
-        PlantSize::Small => " in a second vessel: the kettle takes the runnings",
+        PlantSize::Small => " in a second vessel",
     };
     page.timed(
         &day.clock.shown(Moment::SpargeWater),

@@ -10,7 +10,7 @@ use crate::caution::BrewStep;
 use crate::process::{Container, GasPlan, PredictedFigure, Stage, Warning};
 use crate::quantity::{Temperature, UnitSystem, in_kilograms, in_litres};
 use crate::scale::Plan;
-use crate::speech::{Style, alcohol};
+use crate::speech::{Noted, Style, alcohol, capital};
 
 /// Dextrose as it is sold, with a water of crystallisation: 198.17 g/mol over 180.16 g/mol of glucose.
 const DEXTROSE_PER_GLUCOSE: f64 = 1.1;
@@ -25,10 +25,13 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
     // What goes in at packaging foams over too, where nothing went in before.
     day.cautions.print(page, BrewStep::Additions);
     day.cautions.print(page, BrewStep::Packaging);
+    let creeps = |told: &Noted<Warning>| matches!(told.what, Warning::HopCreepSealed { .. });
     page.tick(
         "",
         if day.cautions.ferments_dextrins {
             "package only when the gravity has not moved for 3 weeks"
+        } else if plan.warnings.iter().any(creeps) {
+            "package only when the gravity has not moved for 2 weeks after dry hopping, kept as warm as it fermented"
         } else {
             "package after two equal readings three days apart"
         },
@@ -101,7 +104,7 @@ fn carbonation(page: &mut Page, plan: &Plan, gas: &GasPlan, style: Style) {
             priming_alcohol,
             ..
         } => {
-            if *container == Container::Bottle {
+            if *container == Container::Bottle && !over_limit(plan) {
                 page.paragraph(&bottles(plan, style));
             }
             // Nobody primes bottles that burst: the box at the head says why.
@@ -172,12 +175,4 @@ fn bottles(plan: &Plan, style: Style) -> String {
     let beer_l = in_litres(plan.volumes.packaged);
     let counts = sizes.map(|(each_l, name)| format!("{:.0} of {name}", (beer_l / each_l).floor()));
     format!("Bottles: {}.", counts.join(" or "))
-}
-
-/// The phrase as a sentence begins.
-fn capital(phrase: &str) -> String {
-    let mut letters = phrase.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }

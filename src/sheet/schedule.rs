@@ -3,12 +3,11 @@
 //! Rests, boil and stands have their times in the recipe; heating and running off have not, and take what is common
 //! practice. The full sheet says what was assumed.
 
-use super::addition::{dissolves_before_boil, is_mashed};
+use super::addition::{dissolves_before_boil, is_in_bag, is_mashed};
 use super::clock::{Clock, TimeOfDay};
 use super::water::infused_l;
 use crate::process::{
-    Walked, boiling_c, cooled_on, cooling_min, drains_a_bag, mash_kj_per_k, rise_c_per_min,
-    to_stand_min,
+    Walked, boiling_c, cooled_on, cooling_min, mash_kj_per_k, rise_c_per_min, to_stand_min,
 };
 use crate::quantity::{Temperature, Time, in_litres, in_minutes, minutes};
 use crate::recipe::{BatchSparge, CoolingMethod, Lauter};
@@ -228,7 +227,7 @@ impl Walk<'_> {
             self.clock.pass(rest.time.value());
             now_c = Some(to_c);
         }
-        let is_bag = drains_a_bag(&plan.brewhouse);
+        let is_bag = is_in_bag(plan);
         let sparged = in_litres(plan.volumes.sparge_water) > 0.0;
         // Until the sparge water is wanted, and from then on.
         let (before_min, after_min) = match &plan.brewhouse.lauter {

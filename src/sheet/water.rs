@@ -1,6 +1,6 @@
 //! The water of the day: how much, how warm, what goes into it, and its ions.
 
-use super::addition::is_mashed;
+use super::addition::{is_mashed, is_steeped};
 use super::page::Page;
 use super::{Day, units};
 use crate::catalogue::Kind;
@@ -34,6 +34,12 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
         format!(" (grain at {})", style.temperature(grain))
     });
     let place = match (mashed, strike) {
+        (true, Some(strike)) if is_steeped(plan) => format!(
+            "into the kettle for the steep, heated to {}; {}",
+            style.temperature(strike),
+            day.clock.begins()
+        ),
+        (true, None) if is_steeped(plan) => "into the kettle for the steep".to_owned(),
         (true, Some(strike)) => format!(
             "strike water, heated to {}{grain}; {}",
             style.temperature(strike),

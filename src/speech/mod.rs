@@ -30,7 +30,7 @@ mod style;
 
 pub(crate) use spoken::{Spoken, two_digits};
 pub use style::{ColourScale, GravityScale, Style, TemperatureScale, alcohol, percent, time};
-pub(crate) use style::{ion, packs, shortest};
+pub(crate) use style::{capital, ion, packs, shortest};
 
 use crate::diagnostic::{Diagnostic, Place, Severity};
 use serde::Serialize;

@@ -410,6 +410,14 @@ pub fn percent<Q: Quantity>(share: Q, digits: usize) -> String {
     format!("{} %", shortest(share.in_base() * 100.0, digits))
 }
 
+/// The phrase as a sentence begins.
+pub(crate) fn capital(phrase: &str) -> String {
+    let mut letters = phrase.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
 /// Packs of unknown size: to a tenth of one, of less than one to two digits.
 pub(crate) fn packs(count: PackCount) -> String {
     let digits = match count.packs() {

@@ -8,8 +8,8 @@ use crate::inverse::aim::{Aim, SugarShare, WortBill};
 use crate::inverse::reach::reach;
 use crate::numeric::{Bracket, root};
 use crate::process::{
-    Assumption, Formula, Item, KettleSugar, KnownYield, Liquor, Material, PerItem, Rule, Warning,
-    grist, into_kettle, kettle_drinks, kettle_sugars, lauter, whole,
+    Assumption, Formula, Item, KettleSugar, KnownYield, Liquor, Material, PerItem, Rule, STEEPED,
+    Warning, grist, into_kettle, kettle_drinks, kettle_sugars, lauter, whole,
 };
 use crate::quantity::BrewhouseYield;
 use crate::recipe::{ShareBasis, YieldBasis, YieldPoint};
@@ -22,8 +22,6 @@ const HIGH_YIELD: f64 = 0.98;
 /// Stated and inferred yield may differ by this (rule of the crate: three points).
 const YIELDS_WITHIN: f64 = 0.03;
 
-/// Grain with less extract than this share of that of extract and sugar is steeped for its taste (rule of the crate).
-const STEEPED: f64 = 0.33;
 /// What such grain may give of its extract (rule of the crate: the widest range of a steep and of a mash).
 const STEEPED_YIELD: std::ops::RangeInclusive<f64> = 0.3..=1.0;
 

@@ -19,7 +19,7 @@ use crate::catalogue::Catalogue;
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::process::{
     Assumption, BatchSize, Brewed, CoolingHistory, Formula, KettleSugar, Known, PerItem, Plant,
-    PlantSize, PrintedWater, Side, Worked, note_defaults,
+    PlantSize, PrintedWater, Side, Worked, note_defaults, steep_without_mash,
 };
 use crate::quantity::in_litres;
 use crate::recipe::{BatchPoint, BitternessModel, Brewhouse, Recipe};
@@ -173,6 +173,7 @@ impl<'a> Printed<'a> {
         let told = &mut notes.assumptions;
         let mut plant = Plant::settle(described, Side::Source, batch_l, printed, told);
         told.extend(plant.unused_mash_in(self.recipe));
+        steep_without_mash(&mut plant, formula, None, told);
         match self.model.or(described.bitterness) {
             Some(model) => plant.bitterness = model,
             None if self.recipe.has_hops_in_stand() => {

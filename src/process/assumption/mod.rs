@@ -303,6 +303,14 @@ pub enum Assumption {
         #[serde(rename = "to_c")]
         to: Temperature,
     },
+    /// A plant that does not mash steeps caramel and roast grain in a bag.
+    SteepedInBag {
+        /// Which plant.
+        side: Side,
+        /// What it brings of its laboratory extract.
+        #[serde(rename = "gives_pct", with = "crate::quantity::json::percent")]
+        gives: Share,
+    },
     /// A temperature of packaging sets nothing but the pressure on a keg whose carbonation is stated.
     PackageTemperatureNotUsed {
         /// What the beer is packaged in.
@@ -425,6 +433,7 @@ codes! {
         CarbonationAsStated = "carbonation_as_stated",
         FermentedAt = "fermented_at",
         CooledOn = "cooled_on",
+        SteepedInBag = "steeped_in_bag",
         PackageTemperatureNotUsed = "package_temperature_not_used",
         FermentsInPackage = "ferments_in_package",
         MashPhNotPredicted = "mash_ph_not_predicted",

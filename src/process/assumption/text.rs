@@ -287,6 +287,14 @@ impl Speaks for Assumption {
                 style.temperature(*from),
                 style.temperature(*to)
             ),
+            Self::SteepedInBag { side, gives } => format!(
+                "Assumed: grain is steeped in a bag {} and gives {} of its extract; nothing is mashed",
+                match side {
+                    Side::Source => "at the original brewery",
+                    Side::Target => "in your brewhouse",
+                },
+                percent(*gives, 0)
+            ),
             Self::PackageTemperatureNotUsed { container } => format!(
                 "not used: the temperature of packaging; it sets the pressure on a keg with a stated carbonation, and nothing for {}",
                 container.plural()

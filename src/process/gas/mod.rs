@@ -32,6 +32,9 @@ const WARM_C: f64 = 20.0;
 const FERMENTED_AT_C: f64 = 20.0;
 /// Ethanol at 20 °C, g/L (OIML R 22).
 const ETHANOL_G_L: f64 = 789.24;
+/// Ethanol that dry hops may let the yeast make of a beer's dextrins in 40 days: 1.3 % by volume, g/L at 20 °C (Kirkpatrick &
+/// Shellhammer, J. Agric. Food Chem. 2018, 66, 9121, second hand).
+const HOP_CREEP_ETHANOL_G_L: f64 = 0.013 * ETHANOL_G_L;
 /// Gas this much over the wish is none to speak of, g/L (common practice, no source).
 const NEAR_G_L: f64 = 0.1;
 
@@ -280,6 +283,9 @@ pub(crate) fn gas_plan(
         let place = Place::recipe("package.temperature_c");
         notes.assumptions.push(Noted::at(place, unused));
     }
+    if container != Container::Keg && matches!(plan, Some(GasPlan::Conditioned { .. })) {
+        seal_hop_creep(container, notes.warnings);
+    }
     warn_of_limit(
         recipe,
         beer,
@@ -427,8 +433,48 @@ fn warn_of_limit(
             most: CarbonDioxide::clamped(most_g_l),
             limit: container.limit(),
             heavy_limit: container.heavy_limit(),
+            from_sugar: CarbonDioxide::clamped(made.most_g_l()),
+            to_ferment_out: names_of(beer, |item| {
+                made.if_juice_ferments.grams_per_litre() > 0.0
+                    && item.place.stage == Stage::Ferment
+                    && item.ingredient.kind == Kind::Juice
+            }),
+            at_packaging: names_of(beer, |item| item.place.stage == Stage::Package),
+            carbonate_at_most: container
+                .limit()
+                .and_then(|_| lower_wish(recipe, plan, limit_g_l - most_g_l)),
         };
         notes.warnings.push(Noted::at(place, over));
+    }
+}
+
+/// The carbonation, less than is wanted, that brings a container below its limit, which it exceeds by `-spare_g_l`.
+fn lower_wish(recipe: &Recipe, plan: &GasPlan, spare_g_l: f64) -> Option<CarbonDioxide> {
+    // As it is said: to a tenth, on the safe side.
+    let lower_g_l = (10.0 * (plan.reached().grams_per_litre() + spare_g_l)).floor() / 10.0;
+    let wish = Wish::of(recipe)?;
+    let is_lower = lower_g_l < wish.gas.grams_per_litre() && lower_g_l >= plan.there_g_l();
+    is_lower.then(|| CarbonDioxide::clamped(lower_g_l))
+}
+
+/// The names of what brings something that ferments, of items as are asked for.
+fn names_of(beer: ToPackage<'_>, is_asked: impl Fn(&Item) -> bool) -> Vec<String> {
+    let items = beer.formula.items.with(beer.amounts);
+    let named = items.filter(|(item, amount)| is_asked(item) && gas_of_kg(item, **amount) > 0.0);
+    named
+        .map(|(item, _)| item.ingredient.name.clone())
+        .collect()
+}
+
+/// Dry hops in a beer that comes to its gas in a closed container without a valve: more than a look.
+fn seal_hop_creep(container: Container, warnings: &mut [Noted<Warning>]) {
+    for told in warnings {
+        if told.what == Warning::HopCreep {
+            told.what = Warning::HopCreepSealed {
+                container,
+                gas: CarbonDioxide::clamped(HOP_CREEP_ETHANOL_G_L * CARBON_DIOXIDE_PER_ETHANOL),
+            };
+        }
     }
 }
 

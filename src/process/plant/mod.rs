@@ -181,6 +181,14 @@ pub(crate) struct CoolingOf {
 }
 
 impl Plant {
+    /// Capacity of the vessel that holds the mash; unknown is unlimited.
+    pub(crate) fn mash_vessel_l(&self) -> Option<f64> {
+        match self.lautering {
+            Lautering::Bag { .. } => self.mash_tun_l.or(self.kettle_l),
+            _ => self.mash_tun_l,
+        }
+    }
+
     /// Whether a boil of `boil_min` and the losses leave anything of a batch.
     pub(crate) fn check(&self, batch: BatchSize, boil_min: f64) -> Result<(), Error> {
         let boiled_off = self.boiloff.share(boil_min);

@@ -7,11 +7,33 @@ use super::side::Side;
 use crate::diagnostic::codes;
 use crate::quantity::{
     AlcoholByVolume, Attenuation, BeerColour, Bitterness, BrewhouseYield, CarbonDioxide,
-    Concentration, DiastaticPower, Extract, Ph, Power, Pressure, Share, Temperature, Volume,
+    Concentration, DiastaticPower, Extract, Mass, Ph, Power, Pressure, Share, Temperature, Volume,
 };
 use crate::science::inhibition::Outlook;
 use crate::science::water::EquivalentConcentration;
 use serde::Serialize;
+
+/// What brings a mash to a pH.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
+pub struct PhCorrection {
+    /// The acid or alkali, by its catalogue name.
+    pub name: String,
+    /// How much.
+    #[serde(rename = "mass_kg", with = "crate::quantity::json::kilogram")]
+    pub mass: Mass,
+    /// The same measured, for a liquid.
+    #[serde(
+        rename = "volume_l",
+        with = "crate::quantity::json::option::litre",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub volume: Option<Volume>,
+    /// The pH that it brings.
+    #[serde(rename = "to_ph")]
+    pub to: Ph,
+}
 
 /// Something that deserves a look.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -227,8 +249,57 @@ pub enum Warning {
         /// Which plant.
         side: Side,
     },
+    /// The kettle holds the wort before the boil, and leaves too little room for its foam.
+    KettleNearlyFull {
+        /// Hot wort when it is fullest.
+        #[serde(rename = "filled_l", with = "crate::quantity::json::litre")]
+        filled: Volume,
+        /// The kettle's capacity.
+        #[serde(rename = "capacity_l", with = "crate::quantity::json::litre")]
+        capacity: Volume,
+        /// What is to be held back, hot, for a tenth of it to stay empty.
+        #[serde(rename = "hold_back_l", with = "crate::quantity::json::litre")]
+        hold_back: Volume,
+    },
+    /// The mash goes into its vessel, and leaves too little room to be stirred.
+    MashNearlyFull {
+        /// Water and grain, hot.
+        #[serde(rename = "filled_l", with = "crate::quantity::json::litre")]
+        filled: Volume,
+        /// The vessel's capacity.
+        #[serde(rename = "capacity_l", with = "crate::quantity::json::litre")]
+        capacity: Volume,
+        /// Water to be held back for a twentieth of it to stay empty.
+        #[serde(rename = "hold_back_l", with = "crate::quantity::json::litre")]
+        hold_back: Volume,
+    },
+    /// The recipe states no mash pH, and the one that is predicted is outside of the usual.
+    MashPhUnusual {
+        /// Predicted.
+        #[serde(rename = "predicted_ph")]
+        predicted: Ph,
+        /// Usual, from.
+        #[serde(rename = "lowest_ph")]
+        lowest: Ph,
+        /// Usual, to.
+        #[serde(rename = "highest_ph")]
+        highest: Ph,
+        /// What brings it back: acid or alkali.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        by: Option<PhCorrection>,
+    },
     /// The fermenter does not hold the wort with its additions and headspace.
     FermenterSmall {
+        /// What goes into it, with the cap of fruit.
+        #[serde(rename = "filled_l", with = "crate::quantity::json::litre")]
+        filled: Volume,
+        /// The batch of which everything has room; absent where a measured wort is in question.
+        #[serde(
+            rename = "largest_batch_l",
+            with = "crate::quantity::json::option::litre",
+            skip_serializing_if = "Option::is_none"
+        )]
+        largest_batch: Option<Volume>,
         /// Volume needed, headspace included.
         #[serde(rename = "needed_l", with = "crate::quantity::json::litre")]
         needed: Volume,
@@ -306,6 +377,21 @@ pub enum Warning {
         /// The same for heavy swing-top and returnable wheat-beer bottles.
         #[serde(rename = "heavy_limit_g_l", skip_serializing_if = "Option::is_none")]
         heavy_limit: Option<CarbonDioxide>,
+        /// How much of the gas comes of sugar that has not fermented yet.
+        #[serde(rename = "from_sugar_g_l")]
+        from_sugar: CarbonDioxide,
+        /// What brings sugar that can ferment out before packaging.
+        #[serde(skip_serializing_if = "Vec::is_empty")]
+        to_ferment_out: Vec<String>,
+        /// What brings sugar at packaging.
+        #[serde(skip_serializing_if = "Vec::is_empty")]
+        at_packaging: Vec<String>,
+        /// Carbonation that keeps below the limit for all that; absent where none does.
+        #[serde(
+            rename = "carbonate_at_most_g_l",
+            skip_serializing_if = "Option::is_none"
+        )]
+        carbonate_at_most: Option<CarbonDioxide>,
     },
     /// The package and the printed figures want another carbonation; that of the package is taken.
     CarbonationDisagrees {
@@ -386,6 +472,15 @@ pub enum Warning {
     /// 1.3 in 40 (10 g/L at 20 °C, Kirkpatrick & Shellhammer, J. Agric. Food Chem. 2018, 66, 9121, second hand). No law in dose and
     /// temperature is known, so nothing is predicted.
     HopCreep,
+    /// The same of a beer that is to come to its gas in a closed container: what the hops may let it ferment there, counted as if
+    /// none of it had fermented before.
+    HopCreepSealed {
+        /// What the beer is packaged in.
+        container: Container,
+        /// Gas of 1.3 % of alcohol by volume.
+        #[serde(rename = "gas_g_l")]
+        gas: CarbonDioxide,
+    },
     /// Hops in the wort before it is soured, whose bitter acids hinder lactic bacteria.
     HopsBeforeSouring {
         /// The hop.
@@ -416,6 +511,9 @@ codes! {
         SpargeWaterPh = "sparge_water_ph",
         SpargeHot = "sparge_hot",
         HighHopping = "high_hopping",
+        KettleNearlyFull = "kettle_nearly_full",
+        MashNearlyFull = "mash_nearly_full",
+        MashPhUnusual = "mash_ph_unusual",
         FermenterSmall = "fermenter_small",
         KettleSmall = "kettle_small",
         NoRoomForWater = "no_room_for_water",
@@ -432,6 +530,7 @@ codes! {
         AlcoholBeyondYeast = "alcohol_beyond_yeast",
         StrongWort = "strong_wort",
         HopCreep = "hop_creep",
+        HopCreepSealed = "hop_creep_sealed",
         HopsBeforeSouring = "hops_before_souring",
     }
 }

@@ -4,9 +4,9 @@ use super::Warning;
 use crate::diagnostic::Severity;
 use crate::process::container::Container;
 use crate::process::side::Side;
-use crate::quantity::in_kilowatts;
+use crate::quantity::{CarbonDioxide, Volume, in_kilowatts, in_litres, litres};
 use crate::science::inhibition::Outlook;
-use crate::speech::{Speaks, Style, alcohol, percent, shortest};
+use crate::speech::{Speaks, Style, alcohol, capital, percent, shortest};
 
 impl Speaks for Warning {
     fn code(&self) -> &'static str {
@@ -173,11 +173,64 @@ impl Speaks for Warning {
                 dissolves.milligrams_per_litre(),
                 of_undissolved.ibu()
             ),
-            Self::FermenterSmall { needed, capacity } => format!(
-                "Fermenter too small: it holds {}, with 25 % headspace for foam {} are needed.",
+            Self::KettleNearlyFull {
+                filled,
+                capacity,
+                hold_back,
+            } => format!(
+                "Kettle {:.0} % full before the boil ({} of {}): it may boil over. Keep {} of the wort aside and add it as the boil goes down, or brew less.",
+                part_pct(*filled, *capacity),
+                style.volume(*filled),
                 style.volume(*capacity),
-                style.volume(*needed)
+                style.volume(*hold_back)
             ),
+            Self::MashNearlyFull {
+                filled,
+                capacity,
+                hold_back,
+            } => format!(
+                "Mash vessel {:.0} % full ({} of {}): no room to stir. Mash in with {} less water and add that when the grain is drained, or brew less.",
+                part_pct(*filled, *capacity),
+                style.volume(*filled),
+                style.volume(*capacity),
+                style.volume(*hold_back)
+            ),
+            Self::MashPhUnusual {
+                predicted,
+                lowest,
+                highest,
+                by,
+            } => {
+                let add = by.as_ref().map_or_else(String::new, |by| {
+                    let amount = by
+                        .volume
+                        .map_or_else(|| style.mass(by.mass), |volume| style.volume(volume));
+                    format!(" For pH {:.1} add {amount} of {}.", by.to.value(), by.name)
+                });
+                format!(
+                    "Mash pH predicted {:.2}, usual {:.1} to {:.1}.{add}",
+                    predicted.value(),
+                    lowest.value(),
+                    highest.value()
+                )
+            }
+            Self::FermenterSmall {
+                largest_batch,
+                needed,
+                capacity,
+                ..
+            } => {
+                // In units that it was not rounded in it still fits.
+                let less = largest_batch.map_or_else(String::new, |batch| {
+                    let batch = litres(style.volume_down_l(in_litres(batch)));
+                    format!("; or brew {}", style.volume(batch))
+                });
+                format!(
+                    "Fermenter too small: {}, needed {} with 25 % for foam{less}.",
+                    style.volume(*capacity),
+                    style.volume(*needed)
+                )
+            }
             Self::KettleSmall { needed, capacity } => format!(
                 "Kettle too small: it holds {}, and {} are needed hot. Hold the rest back and add it as the boil goes down.",
                 style.volume(*capacity),
@@ -206,40 +259,7 @@ impl Speaks for Warning {
                 style.carbon_dioxide(*there),
                 style.carbon_dioxide(*wanted)
             ),
-            Self::PackageOverLimit {
-                container,
-                most,
-                limit: Some(limit),
-                heavy_limit,
-            } => {
-                let heavy = heavy_limit.map_or_else(String::new, |heavy| {
-                    format!(
-                        ", {} for heavy swing-top or wheat-beer bottles; above that only sparkling-wine bottles hold",
-                        style.carbon_dioxide(heavy)
-                    )
-                });
-                let (kept, what) = match container {
-                    Container::Bottle | Container::Unknown => {
-                        ("ordinary crown-capped bottles", container.plural())
-                    }
-                    _ => (container.plural(), container.plural()),
-                };
-                format!(
-                    "Danger: {what} would reach {} and burst. Limit {} for {kept}{heavy} (common practice).",
-                    style.carbon_dioxide(*most),
-                    style.carbon_dioxide(*limit)
-                )
-            }
-            Self::PackageOverLimit {
-                container,
-                most,
-                limit: None,
-                ..
-            } => format!(
-                "Danger: {} would reach {} and burst: they are not made for pressure, and sugar is left to ferment in them.",
-                container.plural(),
-                style.carbon_dioxide(*most)
-            ),
+            Self::PackageOverLimit { .. } => self.bursts(style),
             Self::CarbonationDisagrees { printed, package } => format!(
                 "Packaging says {}, the printed figures {}; the packaging line is used.",
                 style.carbon_dioxide(*package),
@@ -263,7 +283,7 @@ impl Speaks for Warning {
                 alcohol(*reached)
             ),
             Self::StrongWort { original } => format!(
-                "Wort of {}: an ordinary pitch of yeast may stop early. Pitch 25 to 50 % more yeast, and aerate again after 12 to 18 h.",
+                "Wort of {}: an ordinary pitch of yeast may stop early. A plan counts a third more; aerate again 12 to 18 h after pitching.",
                 style.gravity(*original)
             ),
             Self::HopsBeforeSouring { name } => format!(
@@ -272,6 +292,11 @@ impl Speaks for Warning {
             Self::HopCreep => "Dry hops with yeast present may ferment the beer further, by up to 0.7 % of alcohol by volume in 5 days and \
                                1.3 % in 40. Package only when the gravity is steady."
                 .to_owned(),
+            Self::HopCreepSealed { container, gas } => format!(
+                "Dry hops and live yeast in {}: the hops may free sugar for up to {} of CO2 more, which bursts them. Keep the beer at fermentation temperature until the gravity has not moved for 2 weeks after dry hopping, or use a keg with a relief valve.",
+                container.plural(),
+                style.carbon_dioxide(*gas)
+            ),
             Self::YeastTemperature {
                 name,
                 at,
@@ -316,6 +341,83 @@ impl Speaks for Warning {
             ),
         }
     }
+}
+
+impl Warning {
+    /// A container that bursts: how much gas, whence it comes, and the ways out.
+    fn bursts(&self, style: Style) -> String {
+        let Self::PackageOverLimit {
+            container,
+            most,
+            limit,
+            heavy_limit,
+            from_sugar,
+            to_ferment_out,
+            at_packaging,
+            carbonate_at_most,
+        } = self
+        else {
+            return String::new();
+        };
+        let gas = |gas: CarbonDioxide| style.carbon_dioxide(gas);
+        let heavy = heavy_limit.map_or_else(String::new, |heavy| {
+            format!(
+                ", heavy swing-top or wheat-beer bottles {}, above that only sparkling-wine bottles",
+                gas(heavy)
+            )
+        });
+        let kept = match container {
+            Container::Bottle | Container::Unknown => "ordinary crown-capped bottles",
+            _ => container.plural(),
+        };
+        let holds = limit.map_or_else(
+            || "they are not made for pressure".to_owned(),
+            |limit| format!("{kept} hold {}{heavy}", gas(limit)),
+        );
+        let names: Vec<_> = to_ferment_out
+            .iter()
+            .chain(at_packaging)
+            .map(String::as_str)
+            .collect();
+        let whence = match (from_sugar.grams_per_litre() > 0.0, names.is_empty()) {
+            (false, _) => String::new(),
+            (true, true) => format!(
+                " {} of it is from sugar still to ferment.",
+                gas(*from_sugar)
+            ),
+            (true, false) => format!(
+                " {} of it is from sugar still to ferment: {}.",
+                gas(*from_sugar),
+                names.join(", ")
+            ),
+        };
+        let left_out = format!("use less {}", at_packaging.join(" and "));
+        let lower = carbonate_at_most
+            .map(|most| format!("carbonate to {} at most", gas(most)))
+            .unwrap_or_default();
+        let ways = [
+            (!to_ferment_out.is_empty() || (names.is_empty() && !whence.is_empty()))
+                .then_some("let it ferment out before packaging"),
+            (!at_packaging.is_empty()).then_some(left_out.as_str()),
+            carbonate_at_most.map(|_| lower.as_str()),
+        ];
+        let ways: Vec<_> = ways.into_iter().flatten().collect();
+        let ways = if ways.is_empty() {
+            String::new()
+        } else {
+            format!(" {}.", capital(&ways.join(", or ")))
+        };
+        format!(
+            "{} would reach {} and burst: {holds}.{whence}{ways}",
+            capital(container.plural()),
+            gas(*most)
+        )
+    }
+}
+
+/// How much of a vessel is filled, in percent.
+fn part_pct(filled: Volume, capacity: Volume) -> f64 {
+    100.0 * in_litres(filled) / in_litres(capacity).max(f64::MIN_POSITIVE)
 }
 
 const fn owner(side: Side) -> &'static str {

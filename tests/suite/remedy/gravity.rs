@@ -162,7 +162,11 @@ fn a_plant_without_a_mash_takes_extract_for_grain() {
         .lines()
         .filter(|line| line.contains("dried malt extract pale,"));
     let boiled: Vec<_> = boiled.collect();
-    assert!(boiled.len() == 1 && boiled[0].contains("60 min"), "{steps}");
+    // It dissolves before the boil begins.
+    assert!(
+        boiled.len() == 1 && boiled[0].contains("  dissolve  "),
+        "{steps}"
+    );
 }
 
 /// The gravity that a remedy says it reaches.

@@ -6,7 +6,7 @@ use wortwright::remedy::Remedy;
 use wortwright::scale::{Outcome, Plan, ScaleOptions, WeighOut};
 
 /// 20 L of a 12 °P wort in a kettle of so many litres.
-fn brew(kettle_l: u32) -> wortwright::job::Brew {
+fn brew(kettle_l: f64) -> wortwright::job::Brew {
     let text = format!(
         "recipe Partial\nbrewed on Big\nbatch 20 hL into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt\nboil 60 min\n\
          \x20 15 IBU perle, pellet, 8 % alpha at 60 min\n  40 g/hL saaz, pellet, 4 % alpha at 0 min\nferment\n  pitch ale yeast, attenuation 75 %\n{}\n\
@@ -21,7 +21,8 @@ fn brew(kettle_l: u32) -> wortwright::job::Brew {
 }
 
 fn topped_up() -> (Plan, f64) {
-    let brew = brew(16);
+    // A tenth of it stays free for the foam.
+    let brew = brew(16.0 / 0.9);
     let plan = brew.plan().unwrap();
     let remedies = plan.outcomes.iter().find_map(|told| match &told.what {
         Outcome::KettleOverflows { remedies, .. } => Some(remedies.clone()),
@@ -40,7 +41,7 @@ fn topped_up() -> (Plan, f64) {
 /// 0.000125 to the power of the mean gravity of each boil, by which the bittering hop grows for the same beer.
 #[test]
 fn rates_are_of_the_diluted_wort_and_utilisation_of_the_boil() {
-    let whole = brew(40).plan().unwrap();
+    let whole = brew(40.0).plan().unwrap();
     assert!(whole.outcomes.is_empty(), "{:?}", whole.outcomes);
     let (partial, water_l) = topped_up();
     assert!(water_l > 5.0, "{water_l}");

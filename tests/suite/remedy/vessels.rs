@@ -4,7 +4,7 @@ use super::{Plant, density, every_remedy_works, on, recipe};
 use crate::brewing::{l, near};
 use wortwright::process::Warning;
 use wortwright::remedy::Remedy;
-use wortwright::scale::Outcome;
+use wortwright::scale::{Outcome, Plan};
 
 #[test]
 fn a_kettle_that_overflows_names_the_batch_that_fits() {
@@ -43,8 +43,25 @@ fn a_kettle_that_overflows_names_the_batch_that_fits() {
     assert!(remedies.len() >= 3, "{remedies:?}");
     every_remedy_works(12.0, &plant, &remedies);
     let with = |batch_l: f64| on(&recipe(12.0, None), &Plant { batch_l, ..plant }.text());
-    assert!(with(largest * (1.0 - 1e-9)).outcomes.is_empty());
-    assert!(!with(largest * 1.001).outcomes.is_empty());
+    // A tenth of the 20 L stays free for the foam.
+    let fits = with(largest * (1.0 - 1e-9));
+    assert!(fits.outcomes.is_empty());
+    near(
+        l(fits.volumes.pre_boil_hot),
+        18.0,
+        1e-6,
+        "hot wort of the batch that fits",
+    );
+    assert!(nearly_full(&fits).is_none());
+    let (filled, capacity, hold_back) = nearly_full(&with(largest * 1.05)).unwrap();
+    near(capacity, 20.0, 1e-12, "capacity");
+    near(
+        filled - hold_back,
+        18.0,
+        1e-9,
+        "filled when some is held back",
+    );
+    assert!(!with(largest * 1.2).outcomes.is_empty());
     // Topping up: the stronger wort that fits, and the water, mixed by mass.
     let (water, reached) = remedies
         .iter()
@@ -67,6 +84,51 @@ fn a_kettle_that_overflows_names_the_batch_that_fits() {
         .text(),
     );
     assert!(boiled.outcomes.is_empty(), "{:?}", boiled.outcomes);
+}
+
+/// What is told of a kettle that holds the wort and not its foam: hot litres, what it holds, what is to be held back.
+fn nearly_full(plan: &Plan) -> Option<(f64, f64, f64)> {
+    plan.warnings.iter().find_map(|told| match &told.what {
+        Warning::KettleNearlyFull {
+            filled,
+            capacity,
+            hold_back,
+        } => Some((l(*filled), l(*capacity), l(*hold_back))),
+        _ => None,
+    })
+}
+
+/// A bag takes all of the water: 4.5 kg of grain at 0.67 L/kg and some 27 L of water fill 30 L at 65 °C. A ninth more of a vessel is room
+/// enough.
+#[test]
+fn a_mash_that_cannot_be_stirred_is_told() {
+    let told = |kettle_l: f64| {
+        let plant = format!(
+            "  batch 20 L into fermenter\n  lauter bag\n  absorption 0.8 L/kg\n  evaporation 3 L/h\n  kettle {kettle_l} L\n  kettle loss 1 L"
+        );
+        let plan = on(&recipe(12.0, None), &plant);
+        let mash_l = l(plan.volumes.mash_hot);
+        let told = plan.warnings.iter().find_map(|told| match &told.what {
+            Warning::MashNearlyFull {
+                filled, hold_back, ..
+            } => Some((l(*filled), l(*hold_back))),
+            _ => None,
+        });
+        (mash_l, told, plan.outcomes.is_empty())
+    };
+    let (mash_l, none, _) = told(60.0);
+    assert_eq!(none, None);
+    let (_, tight, fits) = told(mash_l / 0.98);
+    let (filled, hold_back) = tight.unwrap();
+    assert!(fits);
+    near(filled, mash_l, 1e-9, "mash");
+    near(
+        filled - hold_back,
+        0.95 * mash_l / 0.98,
+        1e-9,
+        "with some held back",
+    );
+    assert_eq!(told(mash_l / 0.94).1, None);
 }
 
 /// A batch of hectolitres where litres were meant: the kettle's 20 L still name the batch that fits.
@@ -99,7 +161,9 @@ fn a_fermenter_too_small_says_what_it_needs() {
     let small = "  batch 10 L into fermenter\n  lauter bag\n  evaporation 1 L/h\n  fermenter 12 L";
     let plan = on(&recipe(12.0, None), small);
     let warned = plan.warnings.iter().find_map(|w| match &w.what {
-        Warning::FermenterSmall { needed, capacity } => Some((l(*needed), l(*capacity))),
+        Warning::FermenterSmall {
+            needed, capacity, ..
+        } => Some((l(*needed), l(*capacity))),
         _ => None,
     });
     // Wort and a quarter of it as headspace.

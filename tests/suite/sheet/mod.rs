@@ -4,4 +4,5 @@ mod corrections;
 mod page;
 mod safety;
 mod times;
+mod told;
 mod water;

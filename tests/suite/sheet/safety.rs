@@ -104,7 +104,7 @@ fn bottles_that_would_burst_are_in_the_first_box_and_not_primed() {
         first,
         &[
             "STOP: RESOLVE THIS BEFORE BREW DAY",
-            "Danger: bottles would reach",
+            "Bottles would reach",
             "and burst",
         ],
     );
