@@ -12,6 +12,8 @@ use uom::si::mass_density::kilogram_per_cubic_meter;
 /// The thickest mash that can still be stirred, litres of water per kilogram; a litre counts as a kilogram (common
 /// practice, no source).
 pub(crate) const THICKEST_L_PER_KG: f64 = 2.0;
+/// What is thicker by no more than a figure shows is not told.
+const SHOWN: f64 = 0.025;
 /// Room that a kilogram of grain takes up in a mash, L/kg (common practice, no source).
 pub(crate) const GRAIN_ROOM_L_PER_KG: f64 = 0.67;
 
@@ -51,7 +53,7 @@ impl Mashing<'_> {
         let strike_kg = (self.dry_kg + total_kg) * shrinks - self.dry_kg;
         let thickest_kg = THICKEST_L_PER_KG * self.grist_kg;
         // A mash of one water is as thick as it is wanted; only infusions may not take what mashing in needs.
-        if strike_kg < thickest_kg.min(total_kg) * (1.0 - 1e-9) {
+        if strike_kg < thickest_kg.min(total_kg) * (1.0 - SHOWN) {
             return Err(MashStop::TooThick {
                 left: LiquorRatio::clamped(strike_kg / self.grist_kg),
                 enough: kilograms((thickest_kg + self.dry_kg) / shrinks - self.dry_kg),
