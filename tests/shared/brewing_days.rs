@@ -28,7 +28,7 @@ const LOSS_BY_DAY: f64 = 0.5;
 /// Of a reading, and of the instruments, of the same table.
 const VOLUME: f64 = 0.015;
 const MARKS: f64 = 0.03;
-const HYDROMETER_PLATO: f64 = 0.25;
+const HYDROMETER_G_L: f64 = 1.0;
 /// Extract of the malt as is.
 const MALT_EXTRACT: f64 = 0.768;
 const MOISTURE: f64 = 0.04;
@@ -91,7 +91,7 @@ impl Readings {
     pub fn sigma(&self, at: usize) -> f64 {
         match at {
             0 | 2 | 4 => VOLUME * self.0[at],
-            _ => HYDROMETER_PLATO,
+            _ => shown(self.0[at], HYDROMETER_G_L) - self.0[at],
         }
     }
 
@@ -144,6 +144,12 @@ fn share((mean, sigma): (f64, f64), mut draw: impl FnMut() -> f64) -> f64 {
 /// kg/L of wort at 20 °C: a degree Plato is four thousandths (rule of thumb), with its curvature.
 fn density(plato: f64) -> f64 {
     0.9982 * (1.0 + plato / (258.6 - 0.8796 * plato))
+}
+
+/// What a hydrometer shows that is off by so many g/L: its scale counts density, so that a gram is less °P in strong wort than in beer.
+fn shown(plato: f64, off_g_l: f64) -> f64 {
+    let above_water = (density(plato) + off_g_l / 1000.0) / 0.9982 - 1.0;
+    258.6 * above_water / (1.0 + 0.8796 * above_water)
 }
 
 /// A brew by a mass balance. A day is so many sigma off the plant in absorption, conversion, evaporation, attenuation and kettle loss, and the
@@ -231,7 +237,7 @@ pub fn leverages(days: usize, plans: &[Plan; 2]) -> Vec<[f64; Readings::COUNT]> 
             let tool = match at {
                 0 | 2 => (5, MARKS * here[at]),
                 4 => (6, MARKS * here[at]),
-                _ => (7, HYDROMETER_PLATO),
+                _ => (7, Readings(here).sigma(at)),
             };
             row[tool.0] = tool.1;
             for of_day in 0..5 {
@@ -315,7 +321,7 @@ impl Simulated {
             differs,
             kettle_off: (MARKS * numbers.normal()).exp(),
             fermenter_off: (MARKS * numbers.normal()).exp(),
-            hydrometer_off: HYDROMETER_PLATO * numbers.normal(),
+            hydrometer_off: HYDROMETER_G_L * numbers.normal(),
             numbers,
         }
     }
@@ -351,7 +357,7 @@ impl Simulated {
             match at {
                 0 | 2 => *value *= self.kettle_off * (1.0 + VOLUME * draw),
                 4 => *value *= self.fermenter_off * (1.0 + VOLUME * draw),
-                _ => *value += self.hydrometer_off + HYDROMETER_PLATO * draw,
+                _ => *value = shown(*value, self.hydrometer_off + HYDROMETER_G_L * draw),
             }
         }
         Readings(read)
