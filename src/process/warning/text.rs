@@ -293,7 +293,7 @@ impl Speaks for Warning {
                                1.3 % in 40. Package only when the gravity is steady."
                 .to_owned(),
             Self::HopCreepSealed { container, gas } => format!(
-                "Dry hops and live yeast in {}: the hops may free sugar for up to {} of CO2 more, which bursts them. Keep the beer at fermentation temperature until the gravity has not moved for 2 weeks after dry hopping, or use a keg with a relief valve.",
+                "Dry hops and live yeast in {}: the hops may free sugar for up to {} more, which bursts them. Keep the beer at fermentation temperature until the gravity has not moved for 2 weeks after dry hopping, or use a keg with a relief valve.",
                 container.plural(),
                 style.carbon_dioxide(*gas)
             ),
@@ -381,12 +381,9 @@ impl Warning {
             .collect();
         let whence = match (from_sugar.grams_per_litre() > 0.0, names.is_empty()) {
             (false, _) => String::new(),
-            (true, true) => format!(
-                " {} of it is from sugar still to ferment.",
-                gas(*from_sugar)
-            ),
+            (true, true) => format!(" Sugar still to ferment brings {}.", gas(*from_sugar)),
             (true, false) => format!(
-                " {} of it is from sugar still to ferment: {}.",
+                " Sugar still to ferment brings {}: {}.",
                 gas(*from_sugar),
                 names.join(", ")
             ),

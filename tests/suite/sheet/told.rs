@@ -199,7 +199,7 @@ fn bottles_that_burst_name_the_sugar_and_a_way_out() {
     let sheet = burst.to_string();
     for words in [
         "Let it ferment out before packaging, or carbonate to",
-        "from sugar still to ferment",
+        "Sugar still to ferment brings",
     ] {
         assert!(
             sheet
