@@ -13,6 +13,9 @@ struct Row {
     place: Range<usize>,
 }
 
+/// No hop goes in more often.
+const MOST: usize = 12;
+
 /// The line with an addition for each time of its row, where it has as many amounts as times, or one amount of each.
 pub(super) fn apart(bits: &[Bit], part: Part) -> Option<Vec<Bit>> {
     if matches!(part, Part::Ferment | Part::Package | Part::Plant) {
@@ -114,6 +117,9 @@ fn numbers(bits: &[Bit], from: usize) -> (Vec<(Marked, Option<Unit>)>, usize) {
             _ => break,
         }
         at += 1;
+        if found.len() > MOST {
+            break;
+        }
         let parts = |bit: &Bit| {
             bit.is_mark('/') || bit.is_mark(',') || bit.is_mark('&') || bit.word() == Some("and")
         };

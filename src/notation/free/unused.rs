@@ -6,6 +6,7 @@ use super::scan::scan;
 use super::told::Told;
 use crate::diagnostic::Span;
 use crate::notation::tree::{Document, Line, Token};
+use std::collections::BTreeSet;
 
 /// Words before a bare number that only counts things off: `hop 2`, `gyle 214`, `no. 3`.
 const NUMBERED: [&str; 21] = [
@@ -30,11 +31,14 @@ pub(super) fn tell(
             return;
         }
         // `a week`, `two tins`: numbers in words are how people talk.
+        let typed = line.tokens();
         let digits = |bit: &(usize, &Bit)| {
-            let mut typed = line.tokens().iter();
-            let begins = |token: &&Token<'_>| token.span().start == bit.1.span.start;
-            typed.find(begins).is_some_and(Token::is_number)
+            let start = bit.1.span.start;
+            let at = typed.partition_point(|token| token.span().start < start);
+            let token = typed.get(at).filter(|token| token.span().start == start);
+            token.is_some_and(Token::is_number)
         };
+        let mut numbers = None;
         for (at, bit) in bits.iter().enumerate().filter(digits) {
             let text = match &bit.what {
                 What::Quantity(written) => written.to_string(),
@@ -44,7 +48,11 @@ pub(super) fn tell(
                 _ => continue,
             };
             let number = text.split(' ').next().unwrap_or("");
-            if !covered.has(bit.span) && !covered.says(line.span(), number) {
+            if covered.has(bit.span) {
+                continue;
+            }
+            let numbers = numbers.get_or_insert_with(|| covered.words_of(line.span()));
+            if !numbers.contains(number) {
                 unused.push(Told::NotUsed(text, bit.span));
             }
         }
@@ -113,8 +121,8 @@ impl<'s> Covered<'s> {
         }
     }
 
-    /// Whether what was read in a line says the number in another place of it: the strength in an acid's name.
-    fn says(&self, line: Span, number: &str) -> bool {
+    /// The words that were read in a line: one may say a number of another place of it, as an acid's name does its strength.
+    fn words_of(&self, line: Span) -> BTreeSet<&'s str> {
         let from = (line.text, line.start);
         let first = self
             .words
@@ -122,7 +130,8 @@ impl<'s> Covered<'s> {
         let inside = self.words.get(first..).unwrap_or(&[]).iter();
         inside
             .take_while(|(span, _)| span.text == line.text && span.start < line.end)
-            .any(|(_, word)| word.split(' ').any(|word| word == number))
+            .flat_map(|(_, word)| word.split(' '))
+            .collect()
     }
 
     fn has(&self, wanted: Span) -> bool {
