@@ -153,6 +153,9 @@ pub(super) fn never_left(plant: &Plant) -> Error {
     .about(Place::plant(&plant.name, "kettle_loss_l"))
 }
 
+/// Rounds in which a kettle's loss settles: each leaves less than a ten-thousandth of what was off.
+const ROUNDS_OF_LOSS: usize = 4;
+
 /// The aim where so much water makes up the wort in the fermenter: the kettle's loss is of wort that is not thinned, so that all of it
 /// together is to be a little weaker than the wort in the fermenter.
 pub(crate) fn with_top_up(aim: Aim, water_l: f64, plant: &Plant, kept_l: f64) -> Aim {
@@ -160,12 +163,18 @@ pub(crate) fn with_top_up(aim: Aim, water_l: f64, plant: &Plant, kept_l: f64) ->
         return aim;
     }
     let into_l = plant.fermenter_l_of(aim.volume_l, kept_l);
-    let lost_l = aim.volume_l - into_l;
+    let mut lost_l = aim.volume_l - into_l;
     let wanted = Liquid::wort_of(into_l, aim.strength);
     let water_kg = (water_l * WATER_KG_PER_L).min(wanted.water_kg);
     let strong = wanted.with_water_kg(-water_kg);
     let strong_l = strong.wort_volume_l().max(f64::MIN_POSITIVE);
-    let all = strong.part(1.0 + lost_l / strong_l).with_water_kg(water_kg);
+    let mut all = Liquid::default();
+    // Mixed, they take a little less room than both, and of less a kettle may keep less.
+    for _ in 0..ROUNDS_OF_LOSS {
+        all = strong.part(1.0 + lost_l / strong_l).with_water_kg(water_kg);
+        let all_l = all.wort_volume_l();
+        lost_l = all_l - plant.fermenter_l_of(all_l, kept_l);
+    }
     Aim {
         volume_l: all.wort_volume_l(),
         strength: all.strength(),

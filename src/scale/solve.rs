@@ -10,6 +10,7 @@ use crate::process::{
     Amounts, BatchSize, Brewed, Formula, GravityProfile, ItemIndex, Lautering, Material, PerItem,
     Setup, Stage, grist, into_kettle,
 };
+use crate::quantity::agreement::Agree as _;
 use crate::recipe::BatchPoint;
 use crate::remedy::{Relief, boiled_for_topping_up};
 use crate::science::liquid::Liquid;
@@ -19,6 +20,11 @@ const BITTERNESS_NEAR: f64 = 0.5;
 
 /// Rounds in which the share of a malt that a remedy puts in settles: each leaves a hundredth of what was off.
 const MOST_ROUNDS: usize = 5;
+
+/// Rounds in which the bittering hops of a wort that is topped up settle: each leaves a few hundredths of what was off.
+const MOST_ROUNDS_OF_HOPS: usize = 12;
+/// Part of a figure to which what is found in rounds settles.
+const SETTLED: f64 = 1e-12;
 
 /// What is to be solved: the source's figures on a target plant.
 #[derive(Clone, Copy)]
@@ -107,7 +113,40 @@ impl Job<'_> {
     }
 
     fn lay_out(self, post_boil_l: f64, kept_l: f64) -> Found {
-        let bill = self.bill(post_boil_l, kept_l);
+        let mut found = self.lay_out_for(self.source.strength, post_boil_l, kept_l);
+        let rounds = match found.reach.stopped {
+            Some(_) if self.tops_up() => MOST_ROUNDS,
+            _ => 0,
+        };
+        // How much room water takes hangs on the wort that it thins: where that is out of reach, on the strongest there is.
+        for _ in 0..rounds {
+            let strength = found.brewed.original().strength();
+            let next = self.lay_out_for(strength, post_boil_l, kept_l);
+            let stopped = found.reach.stopped;
+            found = Found {
+                design: found.design,
+                aim: found.aim,
+                reach: WortReached {
+                    stopped,
+                    ..next.reach
+                },
+                ..next
+            };
+            if found
+                .brewed
+                .original()
+                .strength()
+                .agrees(&strength, SETTLED)
+            {
+                break;
+            }
+        }
+        found
+    }
+
+    /// The amounts for a wort of this strength in the fermenter.
+    fn lay_out_for(self, strength: f64, post_boil_l: f64, kept_l: f64) -> Found {
+        let bill = self.bill(strength, post_boil_l, kept_l);
         let reach = reach(&bill.design, bill.aim, &self.target.plant);
         let mut amounts = Amounts {
             of: self.proportional(&bill, &reach),
@@ -117,10 +156,19 @@ impl Job<'_> {
         let mut bitterness = self.close_bitterness(&mut amounts, &unhopped);
         // What the hops now keep moves the beer that the later additions meet.
         let mut brewed = self.target.brew_by_rule(&mut amounts);
-        if self.tops_up() {
-            // And how much of the bitterness leaves the kettle, where water makes up what stays there.
+        // And how much of the bitterness leaves the kettle, where water makes up what stays there.
+        let rounds = if self.tops_up() {
+            MOST_ROUNDS_OF_HOPS
+        } else {
+            0
+        };
+        for _ in 0..rounds {
+            let before_l = brewed.kept.all_l();
             bitterness = self.close_bitterness(&mut amounts, &brewed);
             brewed = self.target.brew_by_rule(&mut amounts);
+            if brewed.kept.all_l().agrees(&before_l, SETTLED) {
+                break;
+            }
         }
         Found {
             design: bill.design,
@@ -133,11 +181,11 @@ impl Job<'_> {
     }
 
     /// The source's grist with the target's own lots, its sugars by their share of the extract, and what remedies put in.
-    fn bill(self, post_boil_l: f64, kept_l: f64) -> Bill {
+    fn bill(self, strength: f64, post_boil_l: f64, kept_l: f64) -> Bill {
         let plant = &self.target.plant;
         let wanted = Aim {
             volume_l: post_boil_l,
-            strength: self.source.strength,
+            strength,
         };
         let source = &self.source.worked.brewed;
         let per_l = source.top_up.volume_l() / source.boiled.volume_l.max(f64::MIN_POSITIVE);
