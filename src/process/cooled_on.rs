@@ -3,6 +3,7 @@
 use super::formula::Formula;
 use super::plant::{Plant, boiling_c};
 use crate::quantity::Temperature;
+use crate::quantity::agreement::is_above;
 use crate::recipe::{At, Brewhouse, CoolingMethod};
 
 /// A coil or plate brings wort no nearer to its coolant (common practice, no source), K.
@@ -40,7 +41,7 @@ pub(crate) fn cooled_on(
     let stated = cooling.and_then(|cooling| cooling.to.as_ref());
     let to_c = stated.map_or(pitched.celsius(), |to| to.value().celsius());
     let reached_c = to_c.max(plant.cooling.coolant_c + NEVER_NEARER_K);
-    (reached_c - pitched.celsius() > NEAR_K).then(|| CooledOn {
+    is_above(reached_c - pitched.celsius(), NEAR_K).then(|| CooledOn {
         from: Temperature::clamped(reached_c),
         to: pitched,
         coil_min: brewhouse

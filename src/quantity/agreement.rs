@@ -3,6 +3,14 @@
 use super::{Quantity, Written};
 use std::borrow::Cow;
 
+/// Part of a figure that the unit in which it is written changes at most: its last digits.
+pub(crate) const OF_ITS_UNIT: f64 = 1e-9;
+
+/// Whether a figure is above a limit by more than the unit in which it is written may change.
+pub(crate) fn is_above(figure: f64, limit: f64) -> bool {
+    figure > limit && !figure.agrees(&limit, OF_ITS_UNIT)
+}
+
 /// Types whose figures can agree within a tolerance.
 pub(crate) trait Agree {
     /// Whether every figure agrees within the relative tolerance, and all else is equal.

@@ -13,6 +13,7 @@ use crate::process::{
     Item, Material, PerItem, Plant, STRONG_PITCH, Side, Stage, Warning, Worked, cap_l, into_kettle,
     is_steep, preserved_juice, unusual_temperatures, wants_more_yeast,
 };
+use crate::quantity::agreement::is_above;
 use crate::quantity::{
     AlphaAcids, Bitterness, BrewhouseYield, Concentration, DiastaticPower, Extract, MaltColour,
     PackCount, Ph, PitchRate, Proportion, Share, Temperature, Written, kilograms, litres, minutes,
@@ -169,7 +170,7 @@ impl Brewing<'_> {
             target.brewed.into_fermenter_l,
         );
         let mut changes = Vec::new();
-        if (there_l / here_l - 1.0).abs() > MARKS {
+        if is_above((there_l / here_l - 1.0).abs(), MARKS) {
             let batch = Change::Batch {
                 source: litres(there_l),
                 target: litres(here_l),

@@ -7,6 +7,7 @@ use super::{Change, Outcome};
 use crate::catalogue::{Kind, folded};
 use crate::diagnostic::Place;
 use crate::process::{Figure, Material, Worked};
+use crate::quantity::agreement::{Agree as _, OF_ITS_UNIT};
 use crate::quantity::{
     MaltColour, PackCount, Quantity, Written, in_kilograms, in_litres, kilograms, litres,
 };
@@ -92,7 +93,8 @@ fn figures(ingredient: &Ingredient, lot: &Facts, place: &Place) -> Vec<Noted<Cha
     .into_iter()
     .filter_map(|(figure, recipe, lot)| {
         let lot = lot?;
-        (recipe != Some(lot)).then(|| {
+        let is_other = recipe.is_none_or(|recipe| !recipe.agrees(&lot, OF_ITS_UNIT));
+        is_other.then(|| {
             let change = Change::LotFigure {
                 name: ingredient.name.clone(),
                 figure,

@@ -11,6 +11,7 @@ use super::formula::{Formula, Item, PerItem, Stage};
 use super::warning::Warning;
 use crate::catalogue::Kind;
 use crate::diagnostic::Place;
+use crate::quantity::agreement::is_above;
 use crate::quantity::{
     AlcoholByVolume, CarbonDioxide, Concentration, Mass, Pressure, Temperature, Written, litres,
 };
@@ -508,7 +509,8 @@ fn compare_wishes(recipe: &Recipe, notes: &mut GasNotes<'_>) {
         return;
     };
     let (package, printed) = (package.value(), printed.value());
-    if (package.grams_per_litre() - printed.grams_per_litre()).abs() > NEAR_G_L {
+    let apart_g_l = (package.grams_per_litre() - printed.grams_per_litre()).abs();
+    if is_above(apart_g_l, NEAR_G_L) {
         let disagree = Warning::CarbonationDisagrees { printed, package };
         let place = Place::recipe("targets.carbonation_g_l");
         notes.warnings.push(Noted::at(place, disagree));
