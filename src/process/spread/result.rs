@@ -9,6 +9,7 @@ use crate::numeric::order;
 use crate::quantity::{Extract, Share, SpecificGravity};
 use crate::science::density::{extract_of, gravity_of};
 use serde::Serialize;
+use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 /// Row "hydrometer, two points checked": 1.0 g/L, as specific gravity (from memory).
@@ -17,6 +18,8 @@ pub(super) const HYDROMETER: f64 = 0.001;
 const NAMED: usize = 3;
 /// A spread below this is that of the model's own arithmetic, in any unit (rule of the crate).
 const NOTHING: f64 = 1e-6;
+/// A part of a variance that is that of the last digits (rule of the crate).
+const DUST: f64 = 1e-9;
 /// A measurement that leaves more than this part of a spread narrows nothing (rule of the crate).
 const NARROWS: f64 = 0.97;
 /// The figures for which a measurement is named.
@@ -175,7 +178,9 @@ pub(super) fn causes(effects: &[Effect], at: usize, variance: f64) -> Vec<Cause>
     for (effect, by) in effects.iter().zip(column(effects, at)) {
         *shares.entry((effect.kind, &effect.name)).or_default() += by * by;
     }
-    let moving = shares.into_iter().filter(|(_, part)| *part > 0.0);
+    let moving = shares
+        .into_iter()
+        .filter(|(_, part)| *part > DUST * variance);
     let mut causes: Vec<_> = moving
         .map(|((kind, name), part)| Cause {
             kind,
@@ -183,8 +188,9 @@ pub(super) fn causes(effects: &[Effect], at: usize, variance: f64) -> Vec<Cause>
             share: Share::clamped(part / variance),
         })
         .collect();
-    order::sort_by(&mut causes, |a, b| {
-        b.share.fraction().total_cmp(&a.share.fraction())
+    // Of two that weigh the same the first stays so, whatever their last digits.
+    order::sort_by_key(&mut causes, |cause| {
+        Reverse((cause.share.fraction() / DUST).round() as u64)
     });
     causes
 }
