@@ -1,7 +1,8 @@
 //! What is measured on the day, and what it is taken for.
 
 use crate::diagnostic::{Error, ErrorKind};
-use crate::ledger::{Remark, STRONGEST_WORT_PLATO, at_scale, beer_noise_plato, wort_noise_plato};
+use crate::inverse::STRONGEST_WORT_PLATO;
+use crate::ledger::{Remark, at_scale, beer_noise_plato, wort_noise_plato};
 use crate::quantity::{Extract, Ph, Temperature, Volume, in_litres, kilograms, litres};
 use crate::recipe::Instrument;
 use crate::science::instruments::{

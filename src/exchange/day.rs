@@ -11,7 +11,8 @@ use super::request::Request;
 use super::write::json;
 use crate::advice::{AdvisedAction, DayReading, Shown};
 use crate::diagnostic::{Error, ErrorKind};
-use crate::ledger::{Remark, STRONGEST_WORT_PLATO};
+use crate::inverse::STRONGEST_WORT_PLATO;
+use crate::ledger::Remark;
 use crate::process::{Assumption, Figures, Warning};
 use crate::quantity::{
     Extract, Ph, SpecificGravity, Temperature, Unit, Volume, Written, in_litres,

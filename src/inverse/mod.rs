@@ -15,8 +15,8 @@ pub(crate) use predict::{predict, source_mash_ph};
 pub use reach::Stop;
 pub(crate) use reach::{WortReached, can_reach, fullest_hot_l, reach};
 pub(crate) use source::{
-    LaidOut, Notes, Printed, SourceBrew, TRACE_G_L, check_yield, dilution, juice_of,
-    refuse_flooded, refuse_soaked, what_to_write, wort_for_packaged,
+    LaidOut, Notes, Printed, STRONGEST_WORT_PLATO, SourceBrew, TRACE_G_L, check_yield, dilution,
+    juice_of, refuse_impossible, what_to_write, wort_for_packaged,
 };
 pub(crate) use stages::{liquor_to_fill, with_kept, with_top_up};
 

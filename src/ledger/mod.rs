@@ -31,6 +31,7 @@ mod alcohol;
 mod balance;
 mod events;
 mod fault;
+mod kettle;
 mod noise;
 mod remark;
 mod run;
@@ -42,7 +43,7 @@ pub(crate) use balance::ledger_with;
 pub use balance::{Basis, Ledger, LedgerOptions, Step, StepKind};
 pub(crate) use noise::{VOLUME_READ, beer_noise_plato, wort_noise_plato};
 pub use remark::Remark;
-pub(crate) use run::{STRONGEST_WORT_PLATO, at_scale};
+pub(crate) use run::at_scale;
 pub use shortcut::{Shortcut, ShortcutRule};
 
 /// The codes of an error of the kind `ImpossibleLog`.

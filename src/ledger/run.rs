@@ -4,7 +4,7 @@ use super::events::{Brings, Event, Line, Matter, Measure, SCALE_C, Sight};
 use super::fault::{Fault, LogFault};
 use super::noise::beer_noise_plato;
 use crate::diagnostic::Error;
-use crate::inverse::{TRACE_G_L, what_to_write};
+use crate::inverse::{STRONGEST_WORT_PLATO, TRACE_G_L, what_to_write};
 use crate::process::Fermenting;
 use crate::quantity::{Attenuation, Extract, Temperature};
 use crate::recipe::{Instrument, LogEntry, LogEvent};
@@ -17,9 +17,6 @@ use crate::speech::shortest;
 
 /// A reading may lie this far beyond the possible and still count as the nearest possible one, °P: two readings of ±0.001.
 const SLACK_PLATO: f64 = 0.5;
-
-/// Stronger is no wort but a syrup, °P (common practice, no source).
-pub(crate) const STRONGEST_WORT_PLATO: f64 = 50.0;
 
 /// What a run takes for granted.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -9,7 +9,7 @@ use super::{Change, Kept, Outcome, ScaleOptions, drift, scaled, stocked, water, 
 use crate::catalogue::Catalogue;
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::inverse::{
-    LaidOut, Notes, Printed, SourceBrew, check_yield, fullest_hot_l, refuse_flooded, refuse_soaked,
+    LaidOut, Notes, Printed, SourceBrew, check_yield, fullest_hot_l, refuse_impossible,
     source_mash_ph,
 };
 use crate::process::{
@@ -143,8 +143,7 @@ impl<'a> Order<'a> {
             WeighOut::Exact => found.amounts.clone(),
         };
         let target = setup.worked(weighed);
-        refuse_flooded(&target)?;
-        refuse_soaked(&target)?;
+        refuse_impossible(&target)?;
         remarks(&target, &mut notes.warnings);
         let bench = Bench {
             order: self,

@@ -3,7 +3,7 @@
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::inverse::stages::never_left;
 use crate::numeric::{Bracket, root};
-use crate::process::{Brewed, Plant, Worked};
+use crate::process::{Brewed, Plant, Stage, Worked, fermentables};
 use crate::speech::shortest;
 
 /// Steps by a quarter that span nine powers of ten.
@@ -95,8 +95,43 @@ pub(super) fn never_packaged(batch_l: f64) -> Error {
     .about(Place::recipe("batch"))
 }
 
+/// Stronger is no wort but a syrup, °P (common practice, no source).
+pub(crate) const STRONGEST_WORT_PLATO: f64 = 50.0;
+
+/// Refuses amounts that make no beer: a syrup, water that leaves no room for wort, and hops that keep all of the wort or the beer.
+pub(crate) fn refuse_impossible(worked: &Worked) -> Result<(), Error> {
+    refuse_syrup(worked)?;
+    refuse_flooded(worked)?;
+    refuse_soaked(worked)
+}
+
+/// Refuses a wort that no yeast ferments, at the line that brings most of its extract.
+fn refuse_syrup(worked: &Worked) -> Result<(), Error> {
+    let plato = 100.0 * worked.brewed.original().strength();
+    if plato <= STRONGEST_WORT_PLATO {
+        return Ok(());
+    }
+    let parts = fermentables(&worked.setup.formula, &worked.amounts.of);
+    let parts = parts.filter(|(item, ..)| item.place.stage < Stage::Ferment);
+    let most = parts
+        .max_by(|(_, a, a_kg), (_, b, b_kg)| (a.extract * a_kg).total_cmp(&(b.extract * b_kg)));
+    let Some((item, ..)) = most else {
+        return Ok(());
+    };
+    Err(Error::new(
+        ErrorKind::Contradiction,
+        format!(
+            "`{}`: expected a wort of at most {STRONGEST_WORT_PLATO} °P, found {} °P",
+            item.ingredient.name,
+            shortest(plato, 1)
+        ),
+    )
+    .with_help("check the amount against the batch; stronger is a syrup, which no yeast ferments")
+    .about(item.place.line().field("amount")))
+}
+
 /// Refuses hops that leave nothing of the wort or the beer in which they lie.
-pub(crate) fn refuse_soaked(worked: &Worked) -> Result<(), Error> {
+fn refuse_soaked(worked: &Worked) -> Result<(), Error> {
     let (plant, brewed) = (&worked.setup.plant, &worked.brewed);
     if brewed.boiled.volume_l > 0.0 && brewed.into_fermenter_l <= 0.0 {
         return Err(never_left(plant));
@@ -122,7 +157,7 @@ pub(crate) fn refuse_soaked(worked: &Worked) -> Result<(), Error> {
 const NONE_DRAWN: f64 = 1e-6;
 
 /// Refuses water in the kettle that leaves no room for wort.
-pub(crate) fn refuse_flooded(worked: &Worked) -> Result<(), Error> {
+fn refuse_flooded(worked: &Worked) -> Result<(), Error> {
     let (formula, brewed) = (&worked.setup.formula, &worked.brewed);
     let drawn_l = worked.amounts.liquor.mash_l + worked.amounts.liquor.sparge_l;
     let none_l = NONE_DRAWN * brewed.boiled.volume_l;

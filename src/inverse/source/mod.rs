@@ -25,7 +25,7 @@ use crate::quantity::in_litres;
 use crate::recipe::{BatchPoint, BitternessModel, Brewhouse, Recipe};
 use crate::speech::Noted;
 use check::never_packaged;
-pub(crate) use check::{refuse_flooded, refuse_soaked};
+pub(crate) use check::{STRONGEST_WORT_PLATO, refuse_impossible};
 use fermentables::drinks_per_l;
 use notes::compare_with_print;
 use stated::{Reading, Stated};
@@ -143,8 +143,7 @@ impl<'a> Printed<'a> {
         };
         let found = read(stated, notes)?;
         refuse_unknown(&found.worked, self.catalogue)?;
-        refuse_flooded(&found.worked)?;
-        refuse_soaked(&found.worked)?;
+        refuse_impossible(&found.worked)?;
         compare_with_print(recipe, &found, notes);
         Ok(found)
     }

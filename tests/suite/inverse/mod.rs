@@ -3,6 +3,7 @@
 mod compared;
 mod final_gravity;
 mod hops;
+mod impossible;
 mod packaging;
 mod printed_lines;
 mod yields;
