@@ -11,6 +11,7 @@
 use super::alcohol::{Alcohol, abv_pct, alcohol};
 use super::events::{Event, Line, SCALE_C, days, settled};
 use super::fault::LogFault;
+use super::kettle;
 use super::remark::Remark;
 use super::run::{After, Run, Settings, Strictness, at_20, play};
 use super::shortcut::{Shortcut, shortcuts};
@@ -251,6 +252,7 @@ fn followed(
         strictness: Strictness::Strict,
     };
     let run = play(&lines, settings)?;
+    kettle::check(log, &run, settings)?;
     let end = run.end();
     let fermented_pct = fermented_abv_pct(&run);
     let beyond_pct = (fermented_pct - MOST_ABV_PCT).max(0.0);

@@ -211,7 +211,7 @@ pub(super) fn days(time: &Written<Time>) -> f64 {
     in_minutes(time.value()) / 1440.0
 }
 
-fn sight(
+pub(super) fn sight(
     shown: &Written<Extract>,
     instrument: Instrument,
     temperature: Option<&Written<Temperature>>,

@@ -23,6 +23,13 @@ pub(crate) enum Fault {
     NothingPitched,
     /// A second wort is pitched: write the volume and gravity of both together.
     PitchedTwice,
+    /// More extract is pitched than there was after the boil: one of the readings is wrong, or what went into the fermenter is missing.
+    MoreThanBoiled {
+        /// Kilograms of extract pitched.
+        pitched_kg: f64,
+        /// Kilograms of extract after the boil.
+        boiled_kg: f64,
+    },
     /// A day lies before that of an earlier line: mend the day or the order.
     DaysOutOfOrder {
         /// The day of this line.
@@ -84,6 +91,7 @@ codes! {
     Fault {
         NothingPitched = "nothing_pitched",
         PitchedTwice = "pitched_twice",
+        MoreThanBoiled = "more_than_boiled",
         DaysOutOfOrder = "days_out_of_order",
         GravityRises = "gravity_rises",
         BelowFullyFermented = "below_fully_fermented",
@@ -102,6 +110,9 @@ impl LogFault {
         match &self.fault {
             Fault::NothingPitched => "begin the log with `pitched 8 L at 12 P`",
             Fault::PitchedTwice => "enter one line with the combined volume and gravity",
+            Fault::MoreThanBoiled { .. } => {
+                "check volume and gravity of both lines; enter what went into the fermenter as `added`"
+            }
             Fault::DaysOutOfOrder { .. } => "correct the day, or reorder the lines",
             Fault::GravityRises { .. } => {
                 "this reading, the one before it or an addition is wrong or missing: correct that line, or delete the reading that was wrong"
@@ -165,6 +176,12 @@ impl Speaks for LogFault {
         match &self.fault {
             Fault::NothingPitched => "expected a `pitched` line before anything else".to_owned(),
             Fault::PitchedTwice => "expected one pitched wort, found a second".to_owned(),
+            Fault::MoreThanBoiled {
+                pitched_kg,
+                boiled_kg,
+            } => format!(
+                "expected at most the {boiled_kg:.2} kg of extract that the wort held after the boil, found {pitched_kg:.2} kg"
+            ),
             Fault::DaysOutOfOrder { day, after } => {
                 let (day, after) = (shortest(*day, 2), shortest(*after, 2));
                 format!("expected day {after} or later, found day {day}")

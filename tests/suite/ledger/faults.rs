@@ -89,6 +89,106 @@ fn impossible_logs_are_refused_with_their_line() {
     ]);
 }
 
+/// A line of a log that breaks the balance is the one that is refused; what readings may be off breaks none. Counted from 1.
+#[test]
+fn what_breaks_the_balance_is_refused_at_its_line() {
+    let read_5 = "pitched 20 L at 12 P on day 0; reading 3 P on day 5";
+    let rest = |lines: &str| format!("{read_5}; {lines}");
+    for (lines, refused) in [
+        // Nothing makes extract.
+        (rest("reading 3.3 P on day 6"), None),
+        (rest("reading 4 P on day 6"), Some((3, "gravity_rises"))),
+        (
+            rest("added 2 L water on day 6; reading 3.6 P on day 7"),
+            Some((4, "gravity_rises")),
+        ),
+        (
+            rest("added 1 L spirit, 40 % alcohol on day 6; reading 3 P on day 7"),
+            Some((4, "gravity_rises")),
+        ),
+        (
+            "pitched 20 L at 12 P on day 0; reading 14 Bx by refractometer on day 5".to_owned(),
+            Some((2, "gravity_rises")),
+        ),
+        (
+            "pitched 20 L at 0 P on day 0; reading -3 P on day 5".to_owned(),
+            Some((2, "below_fully_fermented")),
+        ),
+        (
+            "pitched 20 L at 1.050 on day 0; reading 0.980 on day 5".to_owned(),
+            Some((2, "below_fully_fermented")),
+        ),
+        // Nothing comes out that is not there: 20 L less 12 L.
+        (rest("drawn 12 L on day 6; drawn 7 L on day 7"), None),
+        (
+            rest("drawn 12 L on day 6; drawn 9 L on day 7"),
+            Some((4, "drawn_more_than_there")),
+        ),
+        // What is pitched was in the kettle: 2.5 kg are 20 L at 12 °P, 3.3 kg 26 L.
+        (
+            "after boil 20 L at 12 P; pitched 20 L at 13 P on day 0".to_owned(),
+            None,
+        ),
+        (
+            "after boil 20 L at 12 P; pitched 30 L at 8 P on day 0".to_owned(),
+            None,
+        ),
+        (
+            "after boil 20 L at 12 P; pitched 26 L at 12 P on day 0".to_owned(),
+            Some((2, "more_than_boiled")),
+        ),
+        (
+            "mash pH 5.4; after boil 20 L at 12 P; pitched 20 L at 16 P on day 0".to_owned(),
+            Some((3, "more_than_boiled")),
+        ),
+        // By hand: at 98 °C water takes 1.04 times its room, so that 20 L are 19.2 L; 1.17 times as much is what readings may be off.
+        (
+            "after boil 20 L at 98 C at 12 P; pitched 23 L at 12 P on day 0".to_owned(),
+            Some((2, "more_than_boiled")),
+        ),
+        (
+            "after boil 20 L at 12 P; pitched 23 L at 12 P on day 0".to_owned(),
+            None,
+        ),
+        // No wort is a syrup, in the kettle either.
+        (
+            "first wort 20 P; before boil 20 L at 60 P; pitched 20 L at 12 P on day 0".to_owned(),
+            Some((2, "figure")),
+        ),
+        // No day comes before that of an earlier line, nor is there water so hot.
+        (
+            "pitched 20 L at 12 P on day 3; reading 3 P on day 1".to_owned(),
+            Some((2, "days_out_of_order")),
+        ),
+        (rest("reading 3 P at 200 C on day 6"), Some((3, "figure"))),
+    ] {
+        let text = format!("log\n  {}\n", lines.replace("; ", "\n  "));
+        let job = Job::read([("page", text.as_str())]).unwrap();
+        let found = job.ledgers().next().unwrap();
+        let found = found.err().map(|error| {
+            let place = error.place().map(ToString::to_string);
+            (place.unwrap_or_default(), error.code().to_owned())
+        });
+        let refused =
+            refused.map(|(line, code)| (format!("logs[0].entries[{}]", line - 1), code.to_owned()));
+        assert_eq!(found, refused, "{lines}");
+    }
+    // What no unit can say is refused by the reader.
+    for line in [
+        "reading 3 P on day -2",
+        "added -1 L water on day 1",
+        "added 1 L spirit, 120 % alcohol on day 1",
+        "added 1 L plum juice, 120 Bx on day 1",
+        "added 1 kg sucrose, 130 % extract on day 1",
+        "mash pH 15",
+    ] {
+        let text = format!("log\n  pitched 20 L at 12 P on day 0\n  {line}\n");
+        let error = Job::read([("page", text.as_str())]).unwrap_err();
+        assert_eq!(error.kind(), ErrorKind::Unreadable, "{line}");
+        assert!(error.to_string().contains("page:3:"), "{line}: {error}");
+    }
+}
+
 #[test]
 fn brix_that_no_refractometer_is_named_for_is_pointed_out() {
     let in_brix = |instrument| {
