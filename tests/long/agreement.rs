@@ -21,11 +21,11 @@ fn main() {
     for seed in first..first + count {
         report.add(seed, each);
     }
-    let mut shown = std::collections::BTreeMap::<_, usize>::new();
+    let mut seeds = std::collections::BTreeMap::<_, Vec<u64>>::new();
     for finding in &report.findings {
-        let times = shown.entry(finding.law).or_default();
-        *times += 1;
-        if *times <= 3 {
+        let of_law = seeds.entry(finding.law).or_default();
+        of_law.push(finding.seed);
+        if of_law.len() <= 3 {
             println!(
                 "== {} (seed {})\n{}\n-- of\n{}",
                 finding.law, finding.seed, finding.told, finding.text
@@ -42,7 +42,7 @@ fn main() {
         report.refused
     );
     println!("tried {:?}", report.tried);
-    println!("failed {shown:?}");
+    println!("failed {}: {seeds:?}", report.findings.len());
     println!("rows never drawn {:?}", report.drawn.missing());
     println!("words never said {:?}", report.drawn.unsaid());
 }

@@ -75,6 +75,22 @@ pub fn of_plan(plan: &Plan) -> Figures {
     figures
 }
 
+/// How far a plan may be off, each sigma under the name of what it is of. A share of a spread that is nothing is dust.
+pub fn spread(plan: &Plan) -> Figures {
+    let [spread, difference] = [&plan.spread, &plan.spread_of_difference]
+        .map(|spread| serde_json::to_value(spread).unwrap_or_default());
+    let figures = of("spread", &spread)
+        .into_iter()
+        .chain(of("spread_of_difference", &difference));
+    let figures = figures.map(|(name, figure)| match name.strip_suffix(".one_sigma") {
+        Some(of) => (of.to_owned(), figure),
+        None => (name, figure),
+    });
+    figures
+        .filter(|(name, figure)| !name.ends_with("share_pct") || *figure > 1e-9)
+        .collect()
+}
+
 /// What a thing says in numbers.
 pub fn of(name: &str, thing: &Value) -> Figures {
     let mut figures = Figures::new();

@@ -4,15 +4,18 @@ use super::answer::{self, Asked, Figures, HOME, WORKS};
 use super::compare::{Within, differences};
 use super::draw::{self, Beer};
 use super::page::Line;
-use crate::brewing::Numbers;
+use crate::brewing::{Numbers, kg};
+use wortwright::catalogue::Kind;
 use wortwright::diagnostic::{Error, TextRef};
 use wortwright::notation::{DecimalComma, Document, ReadOptions, read, read_with};
+use wortwright::process::Stage;
 use wortwright::recipe::BitternessModel;
-use wortwright::scale::{Outcome, Plan};
+use wortwright::scale::{Outcome, Plan, PlannedAddition};
 
 /// A beer with what it is answered.
 #[derive(Debug)]
 pub struct Case {
+    pub seed: u64,
     pub beer: Beer,
     pub text: String,
     pub plan: Plan,
@@ -46,6 +49,7 @@ impl Case {
         let text = beer.page.text();
         let plan = answer::plan(&text, HOME, Asked::Exact)?;
         Ok(Self {
+            seed,
             beer,
             text,
             figures: answer::of_plan(&plan),
@@ -120,8 +124,16 @@ fn agree(one: &Figures, other: &Figures, within: Within) -> Found {
     }
 }
 
+/// Whether a page that says the same has the same spread.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Spread {
+    Compared,
+    /// Each line is weighed by itself, and balances and marks are off by grams and litres, of however much.
+    Apart,
+}
+
 /// Finds whether another page is answered the same.
-fn same_answer(case: &Case, other: String, within: Within) -> Found {
+fn same_answer(case: &Case, other: String, within: Within, spread: Spread) -> Found {
     let other = &*case.read_as(other);
     match answer::plan(other, HOME, Asked::Exact) {
         Ok(plan) => {
@@ -133,6 +145,12 @@ fn same_answer(case: &Case, other: String, within: Within) -> Found {
             if found != Found::Holds {
                 return with_page(found, other);
             }
+            if spread == Spread::Compared {
+                let spreads = same_spread(case, other);
+                if spreads != Found::Holds {
+                    return with_page(spreads, other);
+                }
+            }
             let logs = [case.text.as_str(), other].map(answer::of_logs);
             match logs {
                 [Ok(one), Ok(other)] => agree(&one, &other, within),
@@ -140,6 +158,29 @@ fn same_answer(case: &Case, other: String, within: Within) -> Found {
             }
         }
         Err(error) => Found::Fails(format!("refused: {error}\n{other}")),
+    }
+}
+
+/// One beer of so many is asked for its spread too, which takes as long as the rest.
+const SPREAD_OF: u64 = 4;
+/// A spread is worked out from differences of answers, which lose digits.
+const OF_DIFFERENCES: f64 = 1e-6;
+
+/// Whether another page is answered the same spread.
+fn same_spread(case: &Case, other: &str) -> Found {
+    if !case.seed.is_multiple_of(SPREAD_OF) {
+        return Found::Holds;
+    }
+    let within = Within {
+        part: OF_DIFFERENCES,
+        factor: 1.0,
+        of: all,
+    };
+    let spread_of =
+        |text| answer::plan(text, HOME, Asked::WithSpread).map(|plan| answer::spread(&plan));
+    match (spread_of(&case.text), spread_of(other)) {
+        (Ok(one), Ok(other)) => agree(&one, &case.answered(other), within),
+        (one, other) => Found::Fails(format!("no spread: {:?} {:?}", one.err(), other.err())),
     }
 }
 
@@ -222,16 +263,22 @@ fn two_byte_ends(case: &mut Case) -> Found {
     same_models(case, text, &ReadOptions::default())
 }
 
-/// A figure in another unit is off by the last of the thirteen digits of a page. What is found from it multiplies that by some
-/// thousands; and where a temperature changes with time, the sum over time may have one step more.
+/// Which way out is told first hangs on what can be measured: a range that is narrower than a step holds an amount in litres and none in
+/// gallons, or in a larger brew.
+fn without_the_remedy(name: &str) -> bool {
+    !name.starts_with("remedy:")
+}
+
+/// A figure in another unit is off by the last of the thirteen digits of a page; of a grist near the strongest, and of what is found from
+/// that in turn, that is multiplied by some thousands.
 fn units_exchanged(case: &mut Case) -> Found {
     let other = case.beer.page.in_other_units(&mut case.numbers);
     let within = Within {
-        part: 2e-6,
+        part: 1e-7,
         factor: 1.0,
-        of: all,
+        of: without_the_remedy,
     };
-    same_answer(case, other.text(), within)
+    same_answer(case, other.text(), within, Spread::Compared)
 }
 
 fn another_order(case: &mut Case) -> Found {
@@ -245,7 +292,7 @@ fn another_order(case: &mut Case) -> Found {
             name.rsplit('.').next() != Some("blend") && name != "assumptions: hops_are_pellets"
         },
     };
-    same_answer(case, other.text(), within)
+    same_answer(case, other.text(), within, Spread::Compared)
 }
 
 /// What is said of a line is said of each of two.
@@ -270,7 +317,7 @@ fn a_line_in_two(case: &mut Case) -> Found {
         factor: 1.0,
         of: without_what_is_said,
     };
-    match same_answer(case, other.text(), within) {
+    match same_answer(case, other.text(), within, Spread::Apart) {
         Found::Fails(told) => Found::Fails(format!("`{line}`\n{told}")),
         found => found,
     }
@@ -283,9 +330,9 @@ fn so_many_times(case: &mut Case) -> Found {
     let within = Within {
         part: 1e-9,
         factor,
-        of: without_what_is_said,
+        of: |name| without_what_is_said(name) && without_the_remedy(name),
     };
-    same_answer(case, other.text(), within)
+    same_answer(case, other.text(), within, Spread::Apart)
 }
 
 /// Figures of the beer and its volumes, which a prediction has as well as a plan; gas and mash pH are worked out by a plan alone.
@@ -296,7 +343,8 @@ fn of_the_beer(name: &str) -> bool {
     is_of && !name.contains("carbonation") && !name.contains("mash_ph")
 }
 
-/// A plan that is written for a machine has twelve digits.
+/// A plan that is written for a machine has twelve digits, what kettles keep and packages hold is settled in rounds to some more, and of a
+/// mash near the strongest that a plant can do a digit of its gravity is hundreds of its grist.
 fn own_text_predicted(case: &mut Case) -> Found {
     let text = case.read_as(case.plan.to_document().to_string());
     let again = answer::brew(&text, HOME, Asked::Exact).and_then(|brew| brew.predict());
@@ -365,6 +413,20 @@ fn is_in_reach(plan: &Plan) -> bool {
     })
 }
 
+/// Whether the bittering hop is left out and the beer is more bitter all the same: what the others bring cannot be taken out of a wort, so
+/// that it is another beer than was wanted.
+fn is_too_bitter(plan: &Plan) -> bool {
+    let none = |added: &PlannedAddition| {
+        added.kind == Kind::Hop
+            && added.stage == Stage::Boil
+            && added.mass.is_some_and(|mass| kg(mass) == 0.0)
+    };
+    let ibu = |figures: &wortwright::process::Figures| {
+        figures.bitterness.map(|bitterness| bitterness.ibu())
+    };
+    plan.additions.iter().any(none) && ibu(&plan.predicted) > ibu(&plan.source)
+}
+
 /// Where a recipe says how thick its mash is, a plant that says so too goes before it, and its plan's text states the plant's: the way
 /// back is that of another mash.
 fn says_how_thick(case: &Case) -> bool {
@@ -401,7 +463,7 @@ fn there_and_back(case: &mut Case) -> Found {
     let works = works.map_or_else(String::new, Line::text_below);
     let text = case.read_as(format!("{}\n{works}", here.to_document()));
     let away = match answer::plan(&text, WORKS, asked) {
-        Ok(away) if is_in_reach(&away) => away,
+        Ok(away) if is_in_reach(&away) && !is_too_bitter(&away) => away,
         Ok(_) => return Found::DoesNotApply,
         Err(error) => return Found::Fails(format!("refused there: {error}\n{text}")),
     };
@@ -409,9 +471,8 @@ fn there_and_back(case: &mut Case) -> Found {
     let text = format!("{}\n{home}", away.to_document());
     match answer::plan(&text, HOME, asked) {
         Ok(back) => {
-            // What a kettle keeps of a wort that is topped up is found in rounds, to a millionth of the wort; bitterness hangs on it.
             let within = Within {
-                part: 1e-5,
+                part: 1e-6,
                 factor: 1.0,
                 of: of_beer_and_amounts,
             };

@@ -57,3 +57,29 @@ fn drawn_beers_keep_all_laws() {
     let listed: Vec<_> = NOT_DRAWN.iter().map(|(row, _)| (*row).to_owned()).collect();
     assert_eq!(all.drawn.missing(), listed);
 }
+
+/// Beers of other seeds of which a law once failed, one of each kind: what a topped-up kettle keeps; the strongest topped-up wort; a bittering
+/// hop that cannot be less than none; a degree, a tenth of a gram and a figure of a lot in two units; a remedy that is measured in gallons;
+/// causes of one weight.
+const FAILED_ONCE: [u64; 10] = [
+    7000550, 7000276, 7001450, 7003436, 7004966, 7003268, 7004033, 7004766, 7001897, 7000108,
+];
+
+#[test]
+fn what_failed_once_keeps_all_laws() {
+    let mut report = Report::default();
+    for seed in FAILED_ONCE {
+        report.add(seed, 1);
+    }
+    let failed: Vec<_> = report
+        .findings
+        .iter()
+        .map(|found| (found.law, found.seed))
+        .collect();
+    assert!(
+        failed.is_empty(),
+        "{failed:?}\n{:?}",
+        report.findings.first()
+    );
+    assert!(report.refused.is_empty(), "{:?}", report.refused);
+}

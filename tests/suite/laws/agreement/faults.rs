@@ -4,7 +4,7 @@ use wortwright_tests::agreement::laws::{Case, Fault, Found, OF_THE_ANSWER, OF_TH
 use wortwright_tests::agreement::moves::OF_MOVES;
 
 /// The law, a fault that it must find, and what the fault is.
-const FAULTS: [(&str, Fault, &str); 19] = [
+const FAULTS: [(&str, Fault, &str); 21] = [
     (
         "printed and read again",
         Fault::Text(without_last_line),
@@ -34,6 +34,16 @@ const FAULTS: [(&str, Fault, &str); 19] = [
         "units exchanged",
         Fault::Text(rounded_srm),
         "SRM are EBC over 1.97",
+    ),
+    (
+        "units exchanged",
+        Fault::Figure("spread.", 1e-5),
+        "a spread by the units of the page",
+    ),
+    (
+        "lines in another order",
+        Fault::Figure("spread.", 1e-5),
+        "a spread by the order of the lines",
     ),
     (
         "lines in another order",

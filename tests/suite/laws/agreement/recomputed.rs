@@ -8,6 +8,7 @@ use super::published::{
 use crate::brewing::{Numbers, kg, l};
 use std::fmt::Write as _;
 use wortwright::Job;
+use wortwright::quantity::Extract;
 use wortwright::scale::{Plan, ScaleOptions, WeighOut};
 
 const BEERS: u64 = 300;
@@ -269,39 +270,94 @@ fn both(beer: &Stated, plan: &Plan) -> Vec<(&'static str, f64, f64, f64)> {
     found
 }
 
-#[test]
-fn amounts_and_volumes_give_the_figures_by_published_relations() {
+fn planned(beer: &Stated) -> Plan {
     let exact = ScaleOptions::default()
         .with_weigh_out(WeighOut::Exact)
         .without_spread();
+    Job::read([("stated", beer.text.as_str())])
+        .and_then(|job| job.on_with("Home", &exact)?.plan())
+        .unwrap()
+}
+
+/// How many figures were held beside each other, and those that are off, by which part of themselves.
+fn off(beer: &Stated, plan: &Plan) -> (usize, Vec<(&'static str, f64, String)>) {
+    let figures = both(beer, plan);
+    let apart =
+        |(_, outside, told, _): &(_, f64, f64, f64)| (outside - told).abs() / told.abs().max(1.0);
+    let off = figures.iter().filter(|figure| apart(figure) > figure.3);
+    let off = off.map(|figure| {
+        (
+            figure.0,
+            apart(figure),
+            format!("{} and {}", figure.1, figure.2),
+        )
+    });
+    (figures.len(), off.collect())
+}
+
+#[test]
+fn amounts_and_volumes_give_the_figures_by_published_relations() {
     let mut compared = 0;
-    let mut off: Vec<(&str, f64, String)> = Vec::new();
+    let mut kinds = std::collections::BTreeMap::<_, (usize, f64)>::new();
+    let mut first = None;
     for seed in 1..=BEERS {
         let beer = stated(seed);
-        let plan = Job::read([("stated", beer.text.as_str())])
-            .and_then(|job| job.on_with("Home", &exact)?.plan())
-            .unwrap();
         // A wort out of reach is another beer, of which the amounts say all the same.
-        for (name, outside, told, within) in both(&beer, &plan) {
-            compared += 1;
-            let part = (outside - told).abs() / told.abs().max(1.0);
-            if part > within {
-                off.push((
-                    name,
-                    part,
-                    format!("{seed}: {outside} and {told}\n{}", beer.text),
-                ));
-            }
+        let (figures, off) = off(&beer, &planned(&beer));
+        compared += figures;
+        for (name, part, told) in off {
+            let kind = kinds.entry(name).or_default();
+            *kind = (kind.0 + 1, kind.1.max(part));
+            first.get_or_insert_with(|| format!("{seed}: {name} {told}\n{}", beer.text));
         }
     }
     assert!(compared > 1600, "{compared}");
-    let mut kinds = std::collections::BTreeMap::<_, (usize, f64)>::new();
-    for (name, part, _) in &off {
-        let kind = kinds.entry(*name).or_default();
-        *kind = (kind.0 + 1, kind.1.max(*part));
+    assert!(kinds.is_empty(), "{kinds:?} of {compared}: {first:?}");
+}
+
+/// So much of an amount or a volume more, and the figure in which that shows first.
+const BENT: [(&str, f64, fn(&mut Plan, f64)); 7] = [
+    ("wort before the boil, L", 1e-5, |plan, more| {
+        plan.volumes.pre_boil *= more
+    }),
+    ("original, °P", 1e-5, |plan, more| {
+        plan.volumes.post_boil *= more
+    }),
+    ("original, °P", 1e-5, |plan, more| {
+        bend(plan, "pale ale malt", more)
+    }),
+    ("bitterness of the wort, IBU", 5e-4, |plan, more| {
+        bend(plan, "perle", more)
+    }),
+    ("colour of the wort, EBC", 1e-3, |plan, more| {
+        bend(plan, "caramel malt 150 EBC", more)
+    }),
+    ("alcohol, % by volume", 0.02, |plan, more| {
+        let finished = &mut plan.predicted.final_extract;
+        *finished = finished.map(|plato| Extract::from_plato(plato.plato() * more).unwrap());
+    }),
+    ("mash pH", 0.05, |plan, more| {
+        bend(plan, "caramel malt 150 EBC", more)
+    }),
+];
+
+fn bend(plan: &mut Plan, name: &str, more: f64) {
+    for added in plan.additions.iter_mut().filter(|added| added.name == name) {
+        added.mass = added.mass.map(|mass| mass * more);
     }
-    let first = off.first().map(|(_, _, told)| told);
-    assert!(off.is_empty(), "{kinds:?} of {compared}: {first:?}");
+}
+
+#[test]
+fn an_amount_that_is_off_is_found() {
+    for (name, part, bent) in BENT {
+        let mut beers = (1..=20).map(stated);
+        let found = beers.any(|beer| {
+            let mut plan = planned(&beer);
+            bent(&mut plan, 1.0 + part);
+            off(&beer, &plan).1.iter().any(|(found, ..)| *found == name)
+        });
+        assert!(found, "{name} by {part}");
+    }
 }
 
 /// By hand, so that the formulas above are held to the world too: 1.048 and 1.010 are 11.91 and 2.56 °P, which are 5.0 % of alcohol by
