@@ -156,5 +156,12 @@ mod tests {
             ..diastatic
         };
         assert!((usual.ferments(0.4, Sugars::Kilned) - 0.4).abs() < 1e-12);
+        // One that takes all of them leaves nothing of a syrup.
+        let all = YeastUse {
+            dextrins: 1.0,
+            ..diastatic
+        };
+        let syrup = Sugars::StarchSyrup { maltotriose: 0.1 };
+        assert!((all.ferments(0.4, syrup) - 1.0).abs() < 1e-12);
     }
 }

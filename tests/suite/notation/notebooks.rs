@@ -384,6 +384,34 @@ fn the_sugar_of_bottles_is_part_of_the_beer() {
 }
 
 #[test]
+fn a_year_of_two_digits_is_of_this_century() {
+    let page = "Weizen\n28-Dec-25: 20 L at 1.050\n3-Jan-26: 1.020\n8-Jan-26: 1.012\n";
+    let wanted = [
+        "pitched 20 L at 1.05 on day 0",
+        "reading 1.02 on day 6",
+        "reading 1.012 on day 11",
+    ];
+    assert_eq!(log(page), wanted);
+}
+
+/// `no` alone, and `was` alone, correct nothing.
+#[test]
+fn only_a_no_with_a_was_corrects() {
+    let page = |typed: &str| {
+        format!("Weizen\n2 May: 20 L at 1.050\n6 May: 1.024\n{typed}\n12 May: 1.012\n")
+    };
+    for typed in ["7 May: no bubbles, 1.020", "7 May: it was 1.020"] {
+        let wanted = [
+            "pitched 20 L at 1.05 on day 0",
+            "reading 1.024 on day 4",
+            "reading 1.02 on day 5",
+            "reading 1.012 on day 10",
+        ];
+        assert_eq!(log(&page(typed)), wanted, "{typed}");
+    }
+}
+
+#[test]
 fn a_later_figure_replaces_the_earlier_one() {
     let page = |typed: &str| format!("Weizen\n2 May: 20 L at 1.050\n{typed}\n12 May: 1.012\n");
     for typed in [

@@ -2,7 +2,7 @@
 
 use crate::brewing::{BIG, job, l, near, predicted_on};
 use wortwright::advice::{DayReading, Shown};
-use wortwright::process::{Prediction, Warning};
+use wortwright::process::{PredictedFigure, Prediction, Warning};
 use wortwright::quantity::Volume;
 use wortwright::scale::{Change, Plan, WeighOut};
 use wortwright::sheet::SheetOptions;
@@ -28,6 +28,20 @@ fn plan(ferment: &str) -> Plan {
 fn read_again(plan: &Plan) -> Prediction {
     let text = plan.to_document().to_string();
     predicted_on(&text, &plan.brewhouse.name)
+}
+
+/// How well volumes are read says nothing of what is weighed: beside a kilogram of lactose a drop of water adds no doubt.
+#[test]
+fn a_drop_beside_what_is_weighed_leaves_the_doubt_as_it_is() {
+    let final_plato = |ferment: &str| {
+        let plan = plan(ferment);
+        let spread = plan.spread.unwrap();
+        spread.of(PredictedFigure::Final).unwrap().one_sigma
+    };
+    let lactose = "  add 50 g/L lactose on day 7\n";
+    let dry = final_plato(lactose);
+    let with_a_drop = final_plato(&format!("{lactose}  add 0.001 mL/L water on day 8\n"));
+    near(with_a_drop, dry, 1e-4 * dry, "spread");
 }
 
 const TWICE: &str =

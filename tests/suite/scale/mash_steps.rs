@@ -342,3 +342,20 @@ fn a_brewer_is_told_what_stops_the_mash() {
         &["No way given to heat to rest 2", "drop it"],
     );
 }
+
+/// Half a litre over the bag of a pot is a sparge, and stands in the plan's own text.
+#[test]
+fn a_small_sparge_is_written_down() {
+    let text = "recipe Pot\nbatch 1000 L into fermenter\nbrewed on Works\ntarget original 12 P\nmash\n  100 % pale ale malt\n  \
+        rest 66 C for 60 min\n  sparge 500 L at 76 C\nboil 60 min\nferment\n  pitch american ale yeast\nbrewhouse Works\n  \
+        extract yield 85 %\nbrewhouse Home\n  batch 3 L into fermenter\n  lauter bag, sparge 0.5 L\n  evaporation 1 L/h\n";
+    let plan = wortwright::Job::read([("pot", text)])
+        .and_then(|job| job.on("Home")?.plan())
+        .unwrap();
+    assert!((plan.volumes.sparge_water.get::<liter>() - 0.5).abs() < 1e-9);
+    let written = plan.recipe.mash.sparge.and_then(|sparge| sparge.volume);
+    assert_eq!(
+        written.map(|volume| volume.to_string()),
+        Some("0.5 L".to_owned())
+    );
+}

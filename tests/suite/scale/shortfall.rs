@@ -67,6 +67,19 @@ fn purchase<'a>(plan: &'a Plan, name: &str) -> &'a Purchase {
     plan.shopping.iter().find(|p| p.name == name).unwrap()
 }
 
+/// By hand: as many bags of 30 g as hold what is needed.
+#[test]
+fn the_packs_that_are_opened_cover_the_need() {
+    let stock = "stock\n  5 x 30 g perle, 8 % alpha\n  any saaz\n";
+    let boil = "  20 IBU perle, 8 % alpha at 60 min\n";
+    let found = plan(boil, "", stock);
+    let bought = purchase(&found, "perle");
+    let needed_kg = bought.needed_mass.map(kg).unwrap();
+    let counts: Vec<_> = bought.open.iter().map(|packs| packs.count).collect();
+    assert_eq!(counts, [(needed_kg / 0.03).ceil() as u32], "{needed_kg} kg");
+    assert_eq!(bought.open[0].each_mass.map(kg), Some(0.03));
+}
+
 /// Packs of unknown size are covered by packs alone: a mass or a volume says nothing of them, nor they of it.
 #[test]
 fn packs_are_covered_by_packs() {
