@@ -158,14 +158,14 @@ const ROUNDS_OF_LOSS: usize = 4;
 
 /// The aim where so much water makes up the wort in the fermenter: the kettle's loss is of wort that is not thinned, so that all of it
 /// together is to be a little weaker than the wort in the fermenter.
-pub(crate) fn with_top_up(aim: Aim, water_l: f64, plant: &Plant, kept_l: f64) -> Aim {
-    if water_l <= 0.0 {
+pub(crate) fn with_top_up(aim: Aim, water_kg: f64, plant: &Plant, kept_l: f64) -> Aim {
+    if water_kg <= 0.0 {
         return aim;
     }
     let into_l = plant.fermenter_l_of(aim.volume_l, kept_l);
     let mut lost_l = aim.volume_l - into_l;
     let wanted = Liquid::wort_of(into_l, aim.strength);
-    let water_kg = (water_l * WATER_KG_PER_L).min(wanted.water_kg);
+    let water_kg = water_kg.min(wanted.water_kg);
     let strong = wanted.with_water_kg(-water_kg);
     let strong_l = strong.wort_volume_l().max(f64::MIN_POSITIVE);
     let mut all = Liquid::default();

@@ -188,7 +188,7 @@ impl Job<'_> {
             strength,
         };
         let source = &self.source.worked.brewed;
-        let per_l = source.top_up.volume_l() / source.boiled.volume_l.max(f64::MIN_POSITIVE);
+        let per_l = source.top_up.water_kg / source.boiled.volume_l.max(f64::MIN_POSITIVE);
         let wanted = with_top_up(wanted, per_l * post_boil_l, plant, kept_l);
         let mut aim = wanted;
         for (_, relief) in self.reliefs {

@@ -370,3 +370,26 @@ pub(super) fn needs_mash(row: Option<&Fermentable>, kind: Kind) -> bool {
 fn base<Q: Quantity>(written: Option<&Written<Q>>) -> Option<f64> {
     written.map(|w| w.value().in_base())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The mean over the rows of a kind, counted anew.
+    #[test]
+    fn an_unknown_flavour_is_the_mean_of_its_kind() {
+        let catalogue = Catalogue::builtin();
+        let of_kind = catalogue
+            .fermentables()
+            .filter(|row| row.kind() == Kind::Malt);
+        let known: Vec<_> = of_kind.filter_map(|row| row.flavour.as_ref()).collect();
+        let means = Means::of(&catalogue).flavour(None, Kind::Malt);
+        for (axis, mean) in means.into_iter().enumerate() {
+            let all = known
+                .iter()
+                .filter_map(|flavour| flavour.values().into_iter().nth(axis));
+            let sum: f64 = all.map(|value| f64::from(*value)).sum();
+            assert!((mean - sum / known.len() as f64).abs() < 1e-12, "{axis}");
+        }
+    }
+}

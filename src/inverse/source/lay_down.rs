@@ -68,13 +68,13 @@ impl Stated<'_> {
         if let Some(hops) = hops {
             take_hops(&self.formula, &mut of, hops);
         }
-        let top_up_l = top_up_l(&self.formula, &of);
-        if let Some(strength) = printed.filter(|_| top_up_l > 0.0) {
+        let top_up_kg = top_up_kg(&self.formula, &of);
+        if let Some(strength) = printed.filter(|_| top_up_kg > 0.0) {
             let wanted = Aim {
                 volume_l: post_boil_l,
                 strength,
             };
-            let aim = with_top_up(wanted, top_up_l, &self.plant, kept_l);
+            let aim = with_top_up(wanted, top_up_kg, &self.plant, kept_l);
             (post_boil_l, thinned) = (aim.volume_l, Some(aim.strength));
         }
         let rules = wort_rules(&self.formula)?;
@@ -119,7 +119,7 @@ impl Stated<'_> {
         let strength = brewed.original().strength();
         // Two worts mixed take a little less room than both; and what is thinned hangs on what the kettle keeps, which is found in rounds.
         let is_settled = (brewed.kept.all_l() - kept_l).abs() <= 1e-6 * post_boil_l;
-        let met_within = match (top_up_l > 0.0, is_settled) {
+        let met_within = match (top_up_kg > 0.0, is_settled) {
             (true, false) => f64::INFINITY,
             (true, true) => 1e-5,
             (false, _) => MET_WITHIN,
@@ -246,12 +246,12 @@ fn hot_amounts(formula: &Formula, of: &mut PerItem<f64>, printed_l: f64) {
     }
 }
 
-/// Litres of water that make up the wort in the fermenter.
-fn top_up_l(formula: &Formula, of: &PerItem<f64>) -> f64 {
+/// Kilograms of water that make up the wort in the fermenter.
+fn top_up_kg(formula: &Formula, of: &PerItem<f64>) -> f64 {
     let mut items = formula.items.with(of);
     items
         .find(|(item, _)| item.is_top_up())
-        .map_or(0.0, |(item, amount)| item.brings(*amount).liquid.volume_l())
+        .map_or(0.0, |(item, amount)| item.brings(*amount).liquid.water_kg)
 }
 
 /// Amounts of the hops whose bitterness is stated, as they were found before.

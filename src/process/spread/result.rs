@@ -251,7 +251,13 @@ fn narrowest(
         .filter(|(_, read_at, _)| *read_at != at);
     let readings = readings.filter_map(|(what, read_at, sigma)| Some((what, read_at, sigma?)));
     let all = inputs.chain(readings.map(reading));
-    let (what, name, left) = all.min_by(|a, b| a.2.total_cmp(&b.2))?;
+    // Of two that narrow it alike the first by name, whatever their last digits.
+    let steps = |left: f64| (left / (DUST * variance.max(f64::MIN_POSITIVE))).round();
+    let (what, name, left) = all.min_by(|a, b| {
+        steps(a.2)
+            .total_cmp(&steps(b.2))
+            .then_with(|| a.1.cmp(&b.1))
+    })?;
     (left < NARROWS * NARROWS * variance).then(|| BestMeasurement {
         figure,
         what,

@@ -17,12 +17,6 @@ fn what_breaks_the_balance_is_refused_at_its_line() {
             "25 kg sucrose at",
             "recipe.boil.additions[0].amount",
         ),
-        (
-            "4 kg pale",
-            "6 kg pale",
-            "40 kg pale",
-            "recipe.mash.additions[0].amount",
-        ),
         // More stays behind than there is.
         (
             "add 1 L water",

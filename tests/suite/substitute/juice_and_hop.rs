@@ -214,6 +214,33 @@ fn a_hop_of_other_oil_is_as_far_as_its_oil_is() {
     }
 }
 
+/// Acid that makes a mild juice as tart is poured: lactic acid of 88 % is measured by volume, at 1.2 kg/L.
+#[test]
+fn lactic_acid_beside_a_juice_is_poured() {
+    let kitchen = pale(
+        "20 L",
+        "add 10 % by volume sour cherry juice, 12 Bx when 5 P",
+        "  any apple juice, 12 Bx, 3 g/L acidity\n  any lactic acid 88 %\n",
+    );
+    let answer = &kitchen.propose(&["sour cherry juice"], &in_stock())[0];
+    let all = answer
+        .proposals
+        .iter()
+        .flat_map(|p| p.other_ways.iter().chain([p]));
+    let acids = all.flat_map(|p| {
+        p.parts
+            .iter()
+            .filter(|part| part.name == "lactic acid 88 %")
+    });
+    let mut poured = 0;
+    for acid in acids {
+        assert!(acid.mass.is_none());
+        assert!(acid.volume.unwrap().get::<liter>() > 0.0);
+        poured += 1;
+    }
+    assert!(poured > 0, "{:?}", answer.proposals);
+}
+
 /// Two concentrations on either side of 40 °Bx, each for a juice of 12 °Bx at the same volume. A litre of the weaker
 /// one, too, holds more than 0.4 kg of extract.
 #[test]

@@ -174,6 +174,21 @@ fn acid_goes_with_what_replaces_acid_malt() {
     }
 }
 
+/// A hop that boils for half an hour is there for its bitterness, as one that boils a little longer: the same stand in for it.
+#[test]
+fn half_an_hour_is_a_bittering_hop() {
+    let names = |minutes: &str| -> Vec<String> {
+        let boil = format!(
+            "boil 60 min\n  20 IBU Hallertauer Magnum at 60 min\n  1.5 g/L Saazer at {minutes} min\n"
+        );
+        let found = proposals("  100 % pilsner malt\n", &boil, "", "Saazer");
+        let parts = found.proposals.iter().flat_map(|proposal| &proposal.parts);
+        parts.map(|part| part.name.clone()).collect()
+    };
+    assert_eq!(names("30"), names("30.01"));
+    assert_ne!(names("30"), names("5"));
+}
+
 /// A bittering hop is replaced by its alpha acids, an aroma hop by its oil.
 #[test]
 fn hops_are_replaced_by_what_they_are_for() {

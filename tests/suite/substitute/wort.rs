@@ -175,6 +175,28 @@ fn a_grist_that_would_not_convert_is_not_offered() {
     }
 }
 
+/// Whoever takes enzymes out of a grist that then hardly converts is told so, and nobody else.
+#[test]
+fn a_grist_that_a_swap_leaves_hardly_converting_is_told() {
+    let kitchen = Kitchen::read(&pot(
+        "  35 % pilsner malt\n  65 % flaked maize\n",
+        "",
+        "  none pilsner malt\n  any light munich malt\n  any dark munich malt\n  any pale ale malt\n  any vienna malt\n  any flaked maize\n",
+    ));
+    let before = kitchen.printed().predicted.diastatic_power.unwrap();
+    let answer = &kitchen.propose(&["pilsner malt"], &in_stock())[0];
+    let mut told = 0;
+    for proposal in &answer.proposals {
+        let power = proposal.predicted.diastatic_power.unwrap();
+        let is_low = power.windisch_kolbach() < 100.0 && power < before;
+        let is_told = (proposal.practice.iter())
+            .any(|practice| matches!(practice.what, Practice::DiastaticPowerLow { .. }));
+        assert_eq!(is_told, is_low, "{power:?} of {before:?}");
+        told += usize::from(is_told);
+    }
+    assert!(told > 0);
+}
+
 #[test]
 fn a_miss_says_by_how_much() {
     // Black malt alone for munich malt: it keeps the gravity and is far too dark.
