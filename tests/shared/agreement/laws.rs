@@ -9,6 +9,7 @@ use wortwright::catalogue::Kind;
 use wortwright::diagnostic::{Error, TextRef};
 use wortwright::notation::{DecimalComma, Document, ReadOptions, read, read_with};
 use wortwright::process::Stage;
+use wortwright::quantity::Bitterness;
 use wortwright::recipe::BitternessModel;
 use wortwright::scale::{Outcome, Plan, PlannedAddition};
 
@@ -421,9 +422,7 @@ fn is_too_bitter(plan: &Plan) -> bool {
             && added.stage == Stage::Boil
             && added.mass.is_some_and(|mass| kg(mass) == 0.0)
     };
-    let ibu = |figures: &wortwright::process::Figures| {
-        figures.bitterness.map(|bitterness| bitterness.ibu())
-    };
+    let ibu = |figures: &wortwright::process::Figures| figures.bitterness.map(Bitterness::ibu);
     plan.additions.iter().any(none) && ibu(&plan.predicted) > ibu(&plan.source)
 }
 

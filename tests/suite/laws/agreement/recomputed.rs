@@ -315,29 +315,32 @@ fn amounts_and_volumes_give_the_figures_by_published_relations() {
     assert!(kinds.is_empty(), "{kinds:?} of {compared}: {first:?}");
 }
 
+/// Makes something of a plan so many times what it is.
+type Bend = fn(&mut Plan, f64);
+
 /// So much of an amount or a volume more, and the figure in which that shows first.
-const BENT: [(&str, f64, fn(&mut Plan, f64)); 7] = [
+const BENT: [(&str, f64, Bend); 7] = [
     ("wort before the boil, L", 1e-5, |plan, more| {
-        plan.volumes.pre_boil *= more
+        plan.volumes.pre_boil *= more;
     }),
     ("original, °P", 1e-5, |plan, more| {
-        plan.volumes.post_boil *= more
+        plan.volumes.post_boil *= more;
     }),
     ("original, °P", 1e-5, |plan, more| {
-        bend(plan, "pale ale malt", more)
+        bend(plan, "pale ale malt", more);
     }),
     ("bitterness of the wort, IBU", 5e-4, |plan, more| {
-        bend(plan, "perle", more)
+        bend(plan, "perle", more);
     }),
     ("colour of the wort, EBC", 1e-3, |plan, more| {
-        bend(plan, "caramel malt 150 EBC", more)
+        bend(plan, "caramel malt 150 EBC", more);
     }),
     ("alcohol, % by volume", 0.02, |plan, more| {
         let finished = &mut plan.predicted.final_extract;
         *finished = finished.map(|plato| Extract::from_plato(plato.plato() * more).unwrap());
     }),
     ("mash pH", 0.05, |plan, more| {
-        bend(plan, "caramel malt 150 EBC", more)
+        bend(plan, "caramel malt 150 EBC", more);
     }),
 ];
 
