@@ -387,7 +387,7 @@ mod tests {
         for (axis, mean) in means.into_iter().enumerate() {
             let all = known
                 .iter()
-                .filter_map(|flavour| flavour.values().into_iter().nth(axis));
+                .filter_map(|flavour| flavour.values().get(axis));
             let sum: f64 = all.map(|value| f64::from(*value)).sum();
             assert!((mean - sum / known.len() as f64).abs() < 1e-12, "{axis}");
         }
