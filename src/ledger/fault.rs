@@ -23,7 +23,7 @@ pub(crate) enum Fault {
     NothingPitched,
     /// A second wort is pitched: write the volume and gravity of both together.
     PitchedTwice,
-    /// More extract is pitched than there was after the boil: one of the readings is wrong, or what went into the fermenter is missing.
+    /// More extract is pitched than there was after the boil: one of the readings is wrong, or an addition to the fermenter is missing.
     MoreThanBoiled {
         /// Kilograms of extract pitched.
         pitched_kg: f64,
@@ -111,7 +111,7 @@ impl LogFault {
             Fault::NothingPitched => "begin the log with `pitched 8 L at 12 P`",
             Fault::PitchedTwice => "enter one line with the combined volume and gravity",
             Fault::MoreThanBoiled { .. } => {
-                "check volume and gravity of both lines; enter what went into the fermenter as `added`"
+                "check volume and gravity of both lines; enter additions to the fermenter as `added`"
             }
             Fault::DaysOutOfOrder { .. } => "correct the day, or reorder the lines",
             Fault::GravityRises { .. } => {
