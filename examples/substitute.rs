@@ -22,8 +22,11 @@ use std::fmt::Write as _;
 use std::process::ExitCode;
 use wortwright::diagnostic::Error;
 use wortwright::job::Brew;
+use wortwright::recipe::{Addition, At, Section};
 use wortwright::speech::{Speaks, Style};
-use wortwright::substitute::{Candidates, Practice, Proposal, Proposals, SubstituteOptions};
+use wortwright::substitute::{
+    Candidates, JuiceMatch, Practice, Proposal, Proposals, SubstituteOptions,
+};
 
 const HOW_TO_TAKE: &str = "--take 2 takes the second for each, and prints the whole brew sheet\n";
 
@@ -68,14 +71,14 @@ fn answer(brew: &Brew, wanted: &Wanted) -> Result<String, Error> {
         .with_missing(&wanted.missing);
     let found = brew.substitutes_with(&options)?;
     if found.missing.is_empty() {
-        return Ok("nothing is missing: the stock lacks no ingredient of the recipe; name one with --missing\n".to_owned());
+        return Ok("The stock says of no ingredient that it is missing; one that it does not list can be bought. Name one with --missing.\n".to_owned());
     }
     let style = Style::customary(brew.brewhouse().unit_system());
     let Some(place) = wanted.take else {
         let tables: String = found
             .missing
             .iter()
-            .map(|line| table(line, style))
+            .map(|line| table(line, &named(line, &found.missing, brew), style))
             .collect();
         return Ok(format!("{tables}{HOW_TO_TAKE}"));
     };
@@ -100,7 +103,26 @@ fn answer(brew: &Brew, wanted: &Wanted) -> Result<String, Error> {
     Ok(format!("{told}\n{plan}"))
 }
 
-fn table(found: &Proposals, style: Style) -> String {
+/// The name of a line, with its time where another line has that name too.
+fn named(line: &Proposals, all: &[Proposals], brew: &Brew) -> String {
+    if all.iter().filter(|other| other.name == line.name).count() < 2 {
+        return line.name.clone();
+    }
+    let lines = brew.recipe().section(line.line.section);
+    let of_name = |addition: &&Addition| {
+        let single = addition.ingredient();
+        single.is_some_and(|ingredient| ingredient.name == line.line.name)
+    };
+    let addition = lines.filter(of_name).nth(line.line.nth);
+    let when = match addition.and_then(|addition| addition.timing.at.as_ref()) {
+        Some(At::TimeLeft(left)) => format!("at {left}"),
+        _ if line.line.section == Section::Ferment => "in the fermenter".to_owned(),
+        _ => format!("in the {}", line.line.section.word()),
+    };
+    format!("{} {when}", line.name)
+}
+
+fn table(found: &Proposals, name: &str, style: Style) -> String {
     let plural = if found.candidates == 1 { "" } else { "s" };
     let mass = found.mass.map(|mass| style.mass(mass) + " ");
     let amount = mass.or_else(|| found.volume.map(|volume| style.volume(volume) + " "));
@@ -110,26 +132,33 @@ fn table(found: &Proposals, style: Style) -> String {
     } else {
         ""
     };
-    let mut text = format!(
-        "for {amount}{}, of {} candidate{plural}{order}",
-        found.name, found.candidates
-    );
-    if let Some(why) = found.no_substitute {
-        let _ = write!(text, ", no honest substitute: {}", why.text(style));
-        if !found.proposals.is_empty() {
-            text.push_str("; the nearest misses are");
-        }
+    let mut text = match found.no_substitute {
+        Some(why) => format!("for {amount}{name}, no substitute: {}", why.text(style)),
+        None => format!(
+            "for {amount}{name}, of {} candidate{plural}{order}:",
+            found.candidates
+        ),
+    };
+    if found.no_substitute.is_some() && !found.proposals.is_empty() {
+        text.push_str("; nearest:");
     }
-    text.push_str(":\n");
+    text.push('\n');
     for (place, proposal) in found.proposals.iter().enumerate() {
         let roles: Vec<_> = proposal.roles.iter().map(|role| role.text()).collect();
         let roles = match roles.join(", ") {
             none if none.is_empty() => none,
             roles => format!(" ({roles})"),
         };
-        let way = proposal
-            .way
-            .map_or_else(String::new, |way| format!(", {}", way.text()));
+        // Fruit is no litre of juice.
+        let is_weighed = proposal
+            .parts
+            .first()
+            .is_some_and(|part| part.mass.is_some());
+        let way = match proposal.way {
+            Some(JuiceMatch::SameVolume) if is_weighed => ", by the juice in it".to_owned(),
+            Some(way) => format!(", {}", way.text()),
+            None => String::new(),
+        };
         let (place, parts) = (place + 1, proposal.text(style));
         let _ = writeln!(
             text,
@@ -155,12 +184,9 @@ fn seen(proposal: &Proposal, style: Style) -> String {
             } else {
                 "has too much"
             };
-            format!(
-                "a miss: {word} {:.1} % of the extract; {seen}",
-                gravity.abs()
-            )
+            format!("{word} {:.1} % of the extract; {seen}", gravity.abs())
         } else {
-            format!("a miss: {seen}")
+            seen
         };
     }
     let to_do = proposal.practice.iter().filter(|practice| {
@@ -176,6 +202,11 @@ fn seen(proposal: &Proposal, style: Style) -> String {
                 | Practice::FermentsDextrins { .. }
                 | Practice::MayStop { .. }
                 | Practice::KeepsBeer { .. }
+                | Practice::OnTopOf { .. }
+                | Practice::Heed { .. }
+                | Practice::LacksIons { .. }
+                | Practice::TastesOfRoast { .. }
+                | Practice::PreservedMayNotFerment { .. }
                 | Practice::DoseUnknown { .. }
         )
     });
@@ -184,6 +215,9 @@ fn seen(proposal: &Proposal, style: Style) -> String {
     }
     for allergen in &proposal.allergens_gained {
         let _ = write!(seen, "; brings an allergen: {allergen}");
+    }
+    for allergen in &proposal.allergens_lost {
+        let _ = write!(seen, "; without an allergen: {allergen}");
     }
     seen
 }

@@ -174,7 +174,7 @@ impl Brew {
         let order = self.exact(&shelf);
         let found = self
             .read(order)
-            .and_then(|read| proposals(order, read, options));
+            .and_then(|read| proposals(order, read, options, &self.said(options)));
         let missing = found.map_err(|error| self.located(error))?;
         Ok(Substitutes::new(missing, self, options))
     }
@@ -189,8 +189,16 @@ impl Brew {
         let order = self.exact(&shelf);
         let found = self
             .read(order)
-            .and_then(|read| together(order, read, options));
+            .and_then(|read| together(order, read, options, &self.said(options)));
         found.map_err(|error| self.located(error))
+    }
+
+    /// What the texts say at each place, where lines are named.
+    fn said(&self, options: &SubstituteOptions) -> Vec<(Place, String)> {
+        if options.missing.is_empty() || self.printed.is_some() {
+            return Vec::new();
+        }
+        self.job.said()
     }
 
     /// The refusal with the line that it speaks of: what is taken stands in no text.

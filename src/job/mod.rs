@@ -40,7 +40,7 @@ use crate::diagnostic::{
 };
 use crate::inverse::{LaidOut, Printed, predict};
 use crate::ledger::{Ledger, LedgerOptions, ledger_with};
-use crate::notation::{Models, ReadOptions, Reading, ReadingNote, inputs_of, log_lines, read_with};
+use crate::notation::{Models, ReadOptions, Reading, ReadingNote, log_lines, read_with};
 use crate::process::Prediction;
 use crate::recipe::{BitternessModel, Brewhouse, Log, Recipe, Stock};
 use crate::scale::ScaleOptions;
@@ -395,8 +395,20 @@ impl Job {
         let texts = &self.0.texts;
         let sources: Vec<_> = texts.iter().map(Text::borrowed).collect();
         let reading = read_with(&sources, self.catalogue(), &self.0.options);
-        let span = inputs_of(&reading.documents, self.catalogue()).span(place);
+        let span = reading.inputs(self.catalogue()).span(place);
         error.at(span, texts)
+    }
+
+    /// What the texts say at each place.
+    fn said(&self) -> Vec<(Place, String)> {
+        let sources: Vec<_> = self.0.texts.iter().map(Text::borrowed).collect();
+        let reading = read_with(&sources, self.catalogue(), &self.0.options);
+        let inputs = reading.inputs(self.catalogue());
+        let said = inputs.iter().filter_map(|(span, place)| {
+            let text = self.0.texts.get(span.text.0 as usize)?;
+            Some((place.clone(), span.slice(&text.borrowed().text).to_owned()))
+        });
+        said.collect()
     }
 
     /// The fermentation of each log, in the order of the texts.

@@ -46,8 +46,8 @@ equal!(bool RecipeLine Section BatchPoint ShareBasis Heating HopForm FruitForm E
 fields! {
     Recipe { name source brewed_on batch targets share_basis water mash souring boil hot_side fermentation package swaps }
     Swaps { made printed }
-    Swap { replaced parts base_malt }
-    SwapPart { ingredient ratio moved }
+    Swap { replaced parts base_malt ferments_at }
+    SwapPart { ingredient ratio moved amount }
     Moved { section timing }
     BaseMaltChange { line factor }
     Batch { volume at }

@@ -68,7 +68,8 @@ pub(super) fn edit_line(
         .iter()
         .filter(|part| part.moved.is_none())
         .count();
-    if line.amount.is_none() && swap.parts.len() > 1 {
+    let of_line = swap.parts.iter().filter(|part| part.amount.is_none());
+    if line.amount.is_none() && of_line.count() > 1 {
         return Err(Error::new(
             ErrorKind::Contradiction,
             format!(
@@ -108,6 +109,7 @@ pub(super) fn edit_line(
         let addition = Addition {
             content: Content::Single(part.ingredient.clone()),
             amount: match &line.amount {
+                _ if part.amount.is_some() => part.amount.clone(),
                 Some(amount) => Some(scaled(amount, part.ratio.ratio())?),
                 None => None,
             },

@@ -2,9 +2,9 @@
 
 use super::edit::{Edit, Mover, ROOM, What, edit_line};
 use super::swap::{RecipeLine, Section, Swap, Swaps};
-use super::{Addition, Amount, PITCH, Recipe};
+use super::{Addition, Amount, At, PITCH, Recipe, Timing};
 use crate::diagnostic::{Error, ErrorKind, nearest};
-use crate::quantity::Written;
+use crate::quantity::{Temperature, Written};
 
 /// The whole in the one unit of a share, per cent.
 const WHOLE_PCT: f64 = 100.0;
@@ -80,6 +80,9 @@ impl Recipe {
                 (_, Some(lines)) => lines.push(addition),
             }
         }
+        for at in swaps.iter().filter_map(|swap| swap.ferments_at) {
+            swapped.ferment_at(at);
+        }
         let after = swapped.share_sum();
         if before > 0.0 && after > 0.0 {
             swapped.scale_shares(before / after)?;
@@ -91,6 +94,26 @@ impl Recipe {
         made.extend(swaps.iter().cloned());
         swapped.swaps = Some(Swaps { made, printed });
         Ok(swapped)
+    }
+
+    /// Pitches and holds at first at another temperature, where the recipe says one.
+    fn ferment_at(&mut self, at: Temperature) {
+        let at = Written::in_base_unit(at);
+        if let Some(hold) = self.fermentation.holds.first_mut() {
+            hold.temperature = at;
+        }
+        let pitch = self.fermentation.pitch.as_mut();
+        if let Some(Addition {
+            timing:
+                Timing {
+                    at: Some(At::Temperature(pitched)),
+                    ..
+                },
+            ..
+        }) = pitch
+        {
+            *pitched = at;
+        }
     }
 
     /// Where each line that a swap speaks of stands in a section.
@@ -216,7 +239,7 @@ mod tests {
     use super::*;
     use crate::catalogue::Kind;
     use crate::quantity::{Proportion, Unit};
-    use crate::recipe::{Addition, HotStep, Ingredient, Moved, Stand, SwapPart, Timing};
+    use crate::recipe::{HotStep, Ingredient, Moved, Stand, SwapPart};
 
     fn honey_in_the_boil() -> Recipe {
         let mut recipe = Recipe::new("Honey");
@@ -241,8 +264,10 @@ mod tests {
                     section,
                     timing: Timing::default(),
                 }),
+                amount: None,
             }],
             base_malt: None,
+            ferments_at: None,
         }
     }
 

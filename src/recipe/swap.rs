@@ -1,7 +1,7 @@
 //! What was put in place of something that could not be had.
 
-use super::{Addition, HotStep, Ingredient, Recipe, Timing};
-use crate::quantity::Proportion;
+use super::{Addition, Amount, HotStep, Ingredient, Recipe, Timing};
+use crate::quantity::{Proportion, Temperature};
 use serde::{Deserialize, Serialize};
 
 /// A part of the brewing day that has lines of its own.
@@ -53,6 +53,13 @@ pub struct Swap {
     /// By how much a line of base malt is changed to keep gravity and colour.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub base_malt: Option<BaseMaltChange>,
+    /// Where a yeast ferments at another temperature than the recipe does: to pitch and to hold it at first.
+    #[serde(
+        rename = "ferments_at_c",
+        default,
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub ferments_at: Option<Temperature>,
 }
 
 /// One ingredient that comes in place of another.
@@ -69,6 +76,9 @@ pub struct SwapPart {
     /// Where it goes, if not where the replaced line stood: grain into the mash, sugar into the kettle.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub moved: Option<Moved>,
+    /// An amount of its own for the recipe's batch, where it does not follow that of the line: acid for what acid malt brought.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub amount: Option<Amount>,
 }
 
 /// Another place and time for a part.
@@ -123,6 +133,7 @@ impl Swap {
             replaced,
             parts: parts.into_iter().collect(),
             base_malt: None,
+            ferments_at: None,
         }
     }
 }
@@ -134,6 +145,7 @@ impl SwapPart {
             ingredient: ingredient.into(),
             ratio,
             moved: None,
+            amount: None,
         }
     }
 }
@@ -176,7 +188,7 @@ impl Section {
     ];
 
     /// The word that opens it in the notation.
-    pub(super) const fn word(self) -> &'static str {
+    pub const fn word(self) -> &'static str {
         match self {
             Self::Mash => "mash",
             Self::Boil => "boil",

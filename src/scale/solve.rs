@@ -1,6 +1,5 @@
 //! The inverse: amounts for a plant that meet the source's figures.
 
-use crate::catalogue::Kind;
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::inverse::{
     Aim, SourceBrew, SugarShare, WortBill, WortReached, dilution, reach, with_kept, with_top_up,
@@ -306,7 +305,6 @@ impl Job<'_> {
         let extract_kg = Liquid::wort_of(bill.aim.volume_l, reach.strength).extract_kg;
         let source = &self.source.worked;
         let by_wort = bill.dosed_l / source.brewed.boiled.volume_l.max(f64::MIN_POSITIVE);
-        let by_water = reach.liquor.mash_l / source.amounts.liquor.mash_l.max(f64::MIN_POSITIVE);
         self.target.formula.items.map(|index, item| {
             let amount = source.amounts.of.at(index);
             match item.material {
@@ -321,9 +319,6 @@ impl Job<'_> {
                     }
                 }
                 _ => match item.place.stage {
-                    Stage::Mash if matches!(item.ingredient.kind, Kind::Salt | Kind::Acid) => {
-                        amount * by_water
-                    }
                     Stage::Mash if !item.is_hot_hop() => amount * reach.factor,
                     Stage::Mash | Stage::Sour | Stage::Boil | Stage::Stand => amount * by_wort,
                     Stage::Ferment if item.is_top_up() => amount * by_wort,

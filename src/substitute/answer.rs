@@ -60,6 +60,8 @@ pub enum NoSubstitute {
     NothingConverts,
     /// Nothing at hand or in a shop does what it is there for: see what the beer is without it.
     NothingDoesItsJob,
+    /// The culture that sours the wort: any other of lactic acid bacteria does, and nothing else.
+    AnotherCulture,
     /// The line adds no amount on this plant, so that nothing is missing.
     NothingNeeded,
 }
@@ -70,6 +72,7 @@ codes! {
         NothingKeepsGravityAndColour = "nothing_keeps_gravity_and_colour",
         NothingConverts = "nothing_converts",
         NothingDoesItsJob = "nothing_does_its_job",
+        AnotherCulture = "another_culture",
         NothingNeeded = "nothing_needed",
     }
 }
@@ -108,6 +111,10 @@ pub enum WithoutIt {
     PhStays,
     /// The water lacks ions.
     LacksItsIons,
+    /// A beer that is to be sour is not.
+    LacksItsAcid,
+    /// A salt of wort or beer is not tasted.
+    LacksItsSalt,
 }
 
 codes! {
@@ -126,6 +133,8 @@ codes! {
         HeadFalls = "head_falls",
         PhStays = "ph_stays",
         LacksItsIons = "lacks_its_ions",
+        LacksItsAcid = "lacks_its_acid",
+        LacksItsSalt = "lacks_its_salt",
     }
 }
 
@@ -156,12 +165,15 @@ impl Speaks for NoSubstitute {
 
     fn text(&self, _: Style) -> String {
         let text = match self {
-            Self::NoCandidates => "no candidate",
+            Self::NoCandidates => "nothing at hand or on sale could replace it",
             Self::NothingKeepsGravityAndColour => {
-                "no blend matches gravity and colour (hops: bitterness)"
+                "nothing keeps strength and colour, or the bitterness of hops"
             }
             Self::NothingConverts => "every match leaves too little diastatic power to convert",
             Self::NothingDoesItsJob => "nothing else does its job",
+            Self::AnotherCulture => {
+                "any other culture of lactic acid bacteria sours the wort; else leave out the souring and add lactic acid to the beer"
+            }
             Self::NothingNeeded => "this addition comes to nothing in this brewhouse",
         };
         text.to_owned()
@@ -202,6 +214,10 @@ impl Speaks for WithoutIt {
             }
             Self::HeadFalls => "left out, the head falls sooner; the taste stays",
             Self::PhStays => "left out, the pH stays higher: measure it",
+            Self::LacksItsAcid => "left out, the beer is not as sour; strength and colour stay",
+            Self::LacksItsSalt => {
+                "left out, its taste is missing: salty, fuller or drier; strength and colour stay"
+            }
             Self::LacksItsIons => {
                 "left out, the water lacks its ions: the taste is a little softer, and the mash pH may be higher"
             }

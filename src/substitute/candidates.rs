@@ -110,11 +110,18 @@ impl Setting<'_> {
                 offered(row) && !self.lots.contains_key(&(kinds, key.clone()))
             });
             let bought: Vec<_> = bought
-                .map(|(_, row)| {
-                    let mut ingredient = Ingredient::new(row.name.to_owned(), row.kind);
-                    ingredient.entry = Some(row.name.to_owned());
+                .map(|(key, row)| {
+                    let named = || {
+                        let mut ingredient = Ingredient::new(row.name.to_owned(), row.kind);
+                        ingredient.entry = Some(row.name.to_owned());
+                        ingredient
+                    };
                     Candidate {
-                        ingredient,
+                        // What the recipe has already is of that lot.
+                        ingredient: self
+                            .in_recipe(kinds, key, missing)
+                            .cloned()
+                            .unwrap_or_else(named),
                         from: row.from,
                         left: f64::INFINITY,
                     }
@@ -129,8 +136,28 @@ impl Setting<'_> {
         found
     }
 
-    /// Fixed costs of getting something of which `share` of the beer is made: none of what is at hand, or on the list for the
-    /// recipe anyway.
+    /// A line of this name, those that are missing aside.
+    fn in_recipe(&self, kinds: KindGroup, key: &str, missing: &[ItemIndex]) -> Option<&Ingredient> {
+        let mut lines = self.keys.iter();
+        let (index, _) = lines.find(|(index, (its_kinds, its_key))| {
+            *its_kinds == kinds && its_key == key && !missing.contains(index)
+        })?;
+        Some(&self.item(index)?.ingredient)
+    }
+
+    /// What it costs that somebody may not drink it any more: each allergen that the recipe has not.
+    pub(super) fn costs_of_allergens(&self, name: &str) -> (Aspect, f64) {
+        let entry = self.catalogue.find(name).map(|found| found.entry);
+        let allergens = entry.map_or(&[][..], |entry| entry.allergens());
+        let new = allergens
+            .iter()
+            .filter(|allergen| !self.allergens.contains(allergen));
+        let cost = self.options.weights.new_allergen * new.count() as f64;
+        (Aspect::NewAllergen, cost)
+    }
+
+    /// Fixed costs of getting something of which `share` of the beer is made, and of who may not drink it: nothing is bought of what
+    /// is at hand, or on the list for the recipe anyway.
     pub(super) fn costs_of_buying(
         &self,
         name: &str,
@@ -139,8 +166,9 @@ impl Setting<'_> {
         share: f64,
     ) -> Vec<(Aspect, f64)> {
         let weights = &self.options.weights;
+        let allergens = self.costs_of_allergens(name);
         if from == Origin::Stock || self.named.contains(&folded(name)) {
-            return Vec::new();
+            return vec![allergens];
         }
         let uncommon = match commonness {
             Some(Commonness::Everywhere) => 0.0,
@@ -151,6 +179,7 @@ impl Setting<'_> {
         vec![
             (Aspect::ToBuy, weights.buying(share)),
             (Aspect::Uncommon, uncommon),
+            allergens,
         ]
     }
 

@@ -7,6 +7,7 @@ use super::proposal::JuiceMatch;
 use super::search::{Found, Problem};
 use super::taste::{Kin, LineSpread, Tastes};
 use crate::process::ItemIndex;
+use crate::quantity::Temperature;
 use crate::recipe::{Ingredient, Moved};
 
 /// A part is at least this share of what it stands for (rule of the crate).
@@ -75,6 +76,12 @@ pub(super) struct Offer {
     pub(super) mash_acid_meq: f64,
     /// How much of the own taste of what is replaced it has.
     pub(super) kin: Option<Kin>,
+    /// Whether its aroma is known well enough to call what is not noticed the same.
+    pub(super) tastes_alike: bool,
+    /// Its usual upper share, kilograms beside what the recipe has of it.
+    pub(super) usual_kg: Option<f64>,
+    /// Of a yeast, where it does not ferment as warm as the recipe: the nearest that it does.
+    pub(super) ferments_at: Option<Temperature>,
 }
 
 /// What goes in with an offer, for one unit of it.
@@ -114,6 +121,9 @@ impl Offer {
             acid_meq_l: 0.0,
             mash_acid_meq: 0.0,
             kin: None,
+            tastes_alike: true,
+            usual_kg: None,
+            ferments_at: None,
         }
     }
 }
@@ -219,6 +229,12 @@ impl Case {
             (Some(gate), SlackUse::BaseMalt { kg, .. }) => gate.above_least(*kg, kg * gate.base_wk),
             _ => 0.0,
         }
+    }
+
+    /// Whether all parts of a support are known to taste like what they replace where nothing is told of it.
+    pub(super) fn tastes_alike(&self, found: &Found) -> bool {
+        let mut offers = found.parts().map(|(member, _)| self.offers.get(member));
+        offers.all(|offer| offer.is_some_and(|offer| offer.tastes_alike))
     }
 
     /// The parts of a found support's value.

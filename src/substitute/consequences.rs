@@ -2,6 +2,7 @@
 
 use super::case::{Case, Measure, Offer, SlackUse};
 use super::choice::Choice;
+use super::kind_group::KindGroup;
 use super::needs::Need;
 use super::noticed::summary;
 use super::part::{Origin, Part};
@@ -12,12 +13,16 @@ use super::search::Found;
 use super::sensed::{Changed, noticed};
 use super::setting::Setting;
 use super::{hop, yeast};
-use crate::catalogue::{Allergen, Catalogue, Kind, Level};
+use crate::catalogue::{Allergen, Catalogue, Kind, Level, folded};
 use crate::diagnostic::{Error, Place};
 use crate::numeric::order;
-use crate::process::Figures;
-use crate::quantity::{DiastaticPower, Proportion, VolumeShare, in_kilograms, kilograms, litres};
-use crate::recipe::{Amount, BaseMaltChange, Ingredient, Recipe, Section, Swap, SwapPart};
+use crate::process::{Figures, Worked};
+use crate::quantity::{
+    DiastaticPower, Proportion, VolumeShare, Written, in_kilograms, kilograms, litres,
+};
+use crate::recipe::{
+    Amount, Available, BaseMaltChange, Ingredient, Moved, Recipe, Section, Swap, SwapPart, Timing,
+};
 use crate::speech::Noted;
 
 /// The grist may convert slowly below this, WK (common practice, no source).
@@ -50,7 +55,6 @@ pub(super) fn proposal(setting: &Setting<'_>, choice: &Choice<'_>) -> Result<Pro
     let predicted = setting.predicted(&swapped)?;
     let [gravity, off_in_units] = residuals(case, found);
     let colour = wort_paler_or_darker(setting, need, &predicted).unwrap_or(off_in_units);
-    let allergens_before = allergens(setting.recipe, setting.catalogue);
     let allergens_after = allergens(&swapped, setting.catalogue);
     let line = setting.item(need.index).map(|item| item.place.place());
     let of_line = |what| Noted::at(line.clone(), what);
@@ -83,7 +87,7 @@ pub(super) fn proposal(setting: &Setting<'_>, choice: &Choice<'_>) -> Result<Pro
     let parts = parts(setting, case, found);
     let origins: Vec<Origin> = parts.iter().filter_map(|part| part.from).collect();
     Ok(Proposal {
-        summary: summary(&noticed, &origins),
+        summary: summary(&noticed, &origins, case.tastes_alike(found)),
         noticed,
         roles: Vec::new(),
         parts,
@@ -96,8 +100,8 @@ pub(super) fn proposal(setting: &Setting<'_>, choice: &Choice<'_>) -> Result<Pro
         distance: found.value.max(0.0),
         distance_parts: case.distance_parts(found),
         predicted,
-        allergens_gained: beyond(&allergens_after, &allergens_before),
-        allergens_lost: beyond(&allergens_before, &allergens_after),
+        allergens_gained: beyond(&allergens_after, &setting.allergens),
+        allergens_lost: beyond(&setting.allergens, &allergens_after),
         practice,
         variants: choice.variants,
         other_ways: Vec::new(),
@@ -159,6 +163,16 @@ fn parts(setting: &Setting<'_>, case: &Case, found: &Found) -> Vec<Part> {
     {
         parts.push((0.0, part(offer, found.slack)));
     }
+    if let Some(volume_l) = lacking_acid_l(case, found) {
+        let key = (KindGroup::WaterAgent, folded(LACTIC));
+        let is_held = setting
+            .lots
+            .get(&key)
+            .is_some_and(|held| held.holding.available() != Available::Nothing);
+        let from = if is_held { Origin::Stock } else { Origin::Shop };
+        let acid = named(&lactic(), Measure::Litres(volume_l), Some(from));
+        parts.push((0.0, vec![acid]));
+    }
     parts.into_iter().flat_map(|(_, parts)| parts).collect()
 }
 
@@ -173,12 +187,14 @@ pub(super) fn swap(setting: &Setting<'_>, choice: &Choice<'_>) -> Result<Swap, E
             ingredient: offer.ingredient.clone(),
             ratio: Proportion::from_ratio(offer.ratio * unit)?,
             moved: offer.moved.clone(),
+            amount: None,
         });
         for beside in &offer.beside {
             parts.push(SwapPart {
                 ingredient: beside.ingredient.clone(),
                 ratio: Proportion::from_ratio(beside.ratio * unit)?,
                 moved: None,
+                amount: None,
             });
         }
         Ok(())
@@ -199,11 +215,45 @@ pub(super) fn swap(setting: &Setting<'_>, choice: &Choice<'_>) -> Result<Swap, E
         }
         _ => {}
     }
+    if let Some(target_l) = lacking_acid_l(case, found) {
+        // For the batch of the recipe: acid in a mash goes with its grain.
+        let kg = |of: &Worked| of.amounts.of.at(need.index);
+        let source_l = target_l * kg(setting.source()) / kg(setting.planned());
+        parts.push(SwapPart {
+            ingredient: lactic(),
+            ratio: Proportion::clamped(0.0),
+            moved: Some(Moved {
+                section: Section::Mash,
+                timing: Timing::default(),
+            }),
+            amount: Some(Amount::Volume(Written::in_base_unit(litres(source_l)))),
+        });
+    }
+    let mut offers = found
+        .parts()
+        .filter_map(|(member, _)| case.offers.get(member));
     Ok(Swap {
         replaced: need.line.clone(),
         parts,
         base_malt,
+        ferments_at: offers.find_map(|offer| offer.ferments_at),
     })
+}
+
+/// The acid for a mash that has lost its acid malt.
+fn lactic() -> Ingredient {
+    let mut acid = Ingredient::new(LACTIC, Kind::Acid);
+    acid.entry = Some(LACTIC.to_owned());
+    acid
+}
+
+/// Litres of it on the target; none where nothing is lacking.
+fn lacking_acid_l(case: &Case, found: &Found) -> Option<f64> {
+    let brought = found
+        .parts()
+        .filter_map(|(member, amount)| Some(case.offers.get(member)?.mash_acid_meq * amount));
+    let lacking_meq = case.acid_meq? - brought.sum::<f64>();
+    (lacking_meq > 0.0).then_some(lacking_meq / LACTIC_MEQ_ML / 1000.0)
 }
 
 fn practice(setting: &Setting<'_>, case: &Case, found: &Found) -> Vec<Practice> {
@@ -212,17 +262,11 @@ fn practice(setting: &Setting<'_>, case: &Case, found: &Found) -> Vec<Practice> 
         .filter_map(|(member, _)| case.offers.get(member))
         .flat_map(|offer| offer.practice.iter().cloned())
         .collect();
-    if let Some(wanted_meq) = case.acid_meq {
-        let brought = found
-            .parts()
-            .filter_map(|(member, amount)| Some(case.offers.get(member)?.mash_acid_meq * amount));
-        let lacking_meq = wanted_meq - brought.sum::<f64>();
-        if lacking_meq > 0.0 {
-            practice.push(Practice::AddAcid {
-                acid: LACTIC.to_owned(),
-                volume: litres(lacking_meq / LACTIC_MEQ_ML / 1000.0),
-            });
-        }
+    if let Some(volume) = lacking_acid_l(case, found) {
+        practice.push(Practice::AddAcid {
+            acid: LACTIC.to_owned(),
+            volume: litres(volume),
+        });
     }
     let mash_kg = setting.mashed_kg();
     let mut gummy_kg = 0.0;
@@ -272,7 +316,7 @@ fn beyond(these: &[Allergen], those: &[Allergen]) -> Vec<Allergen> {
 }
 
 /// Every allergen that the catalogue knows in a recipe's ingredients.
-fn allergens(recipe: &Recipe, catalogue: &Catalogue) -> Vec<Allergen> {
+pub(super) fn allergens(recipe: &Recipe, catalogue: &Catalogue) -> Vec<Allergen> {
     let mut known = Vec::new();
     let found = recipe
         .additions()

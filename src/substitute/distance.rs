@@ -58,6 +58,8 @@ pub enum Aspect {
     ToBuy,
     /// Fixed: hard to buy.
     Uncommon,
+    /// Fixed: an allergen that the recipe has not.
+    NewAllergen,
     /// Fixed: figures that nobody states.
     Unknown,
     /// Fixed: base malt changed.
@@ -107,6 +109,7 @@ impl Aspect {
             Self::Practicality => "hard to mash",
             Self::ToBuy => "to buy",
             Self::Uncommon => "hard to buy",
+            Self::NewAllergen => "new allergen",
             Self::Unknown => "unknown figures",
             Self::Slack => "base malt changed",
             Self::ToppingUp => "topping up",

@@ -127,8 +127,6 @@ struct Role {
     only_bitters: bool,
     /// How much of its aroma is tasted in the beer: what is left of its oil, of a dose of 5 g/L.
     tasted: f64,
-    /// On the target, grams in a litre of the wort.
-    dose_g_l: f64,
 }
 
 /// Hops boiled as long as this are there for their bitterness (common practice, no source).
@@ -137,9 +135,10 @@ const BITTERS_FROM_MIN: f64 = 30.0;
 const OIL_BOILS_OFF_MIN: f64 = 20.0;
 /// A dose of aroma hops beyond which more is hardly tasted, g/L (common practice, no source).
 const FULL_DOSE_G_L: f64 = 5.0;
-/// The most of an aroma hop that stands for less of a richer one, g/L: beyond it a dry hop gives little more aroma, and tastes of leaf
-/// (Lafontaine & Shellhammer, J. Inst. Brew. 124, 2018, from memory: best between 4 and 8 g/L).
-const MOST_DOSE_G_L: f64 = 8.0;
+/// An aroma hop goes in by its oil, and no further from the weight of what it stands for: a lot's oil lies within so much of the
+/// middle of its variety, and aroma does not follow oil beyond (common practice, no source).
+const LEAST_WEIGHT: f64 = 0.8;
+const MOST_WEIGHT: f64 = 1.3;
 
 impl Role {
     fn of(setting: &Setting<'_>, item: &Item, index: ItemIndex, replaced_kg: f64) -> Self {
@@ -162,7 +161,6 @@ impl Role {
             bitters,
             only_bitters: bitters && boiled_min >= BITTERS_FROM_MIN,
             tasted: (-boiled_min / OIL_BOILS_OFF_MIN).exp() * (dose_g_l / FULL_DOSE_G_L).min(1.0),
-            dose_g_l,
         }
     }
 
@@ -186,23 +184,32 @@ impl Role {
             (false, true) => weights.flavour / 25.0,
             (false, false) => 0.0,
         };
-        let circle_cost = if other_circle {
-            weights.change_of_function
-        } else {
-            0.0
+        let is_named = wanted
+            .zip(row)
+            .is_none_or(|(wanted, row)| is_named(wanted, row));
+        let circle_cost = match (other_circle, is_named) {
+            (true, _) => weights.change_of_function,
+            // Of the same circle what growers name beside it goes first: they have tasted both.
+            (false, false) if !self.bitters => weights.near_function,
+            (false, _) => 0.0,
         };
         use_cost + circle_cost
     }
 }
 
-/// Whether growers or brewers name the two together.
+fn shares(list: &[Cow<'_, str>], name: &str) -> bool {
+    list.iter().any(|entry| *entry == name)
+}
+
+/// Whether growers name the two together.
+fn is_named(one: &Hop, other: &Hop) -> bool {
+    shares(&one.close_to, &other.name) || shares(&other.close_to, &one.name)
+}
+
+/// Whether growers or brewers do.
 fn is_close(one: &Hop, other: &Hop) -> bool {
-    let shares = |list: &[Cow<'_, str>], name: &str| list.iter().any(|entry| *entry == name);
-    one.circles
-        .iter()
-        .any(|circle| shares(&other.circles, circle))
-        || shares(&one.close_to, &other.name)
-        || shares(&other.close_to, &one.name)
+    let mut circles = one.circles.iter();
+    circles.any(|circle| shares(&other.circles, circle)) || is_named(one, other)
 }
 
 /// The line as a problem.
@@ -224,14 +231,11 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
     )?;
     let role = Role::of(setting, item, need.index, replaced_kg);
     let bittering = role.bitters;
-    // Grams for grams by the oil, within half and twice as much (common practice, no source).
     let oil = |hop: &Hopped| {
-        (hop.oil_ml_100g / wanted.oil_ml_100g.max(f64::MIN_POSITIVE)).clamp(0.5, 2.0)
+        let ratio = hop.oil_ml_100g / wanted.oil_ml_100g.max(f64::MIN_POSITIVE);
+        ratio.clamp(1.0 / MOST_WEIGHT, 1.0 / LEAST_WEIGHT)
     };
-    // A weak hop makes up with mass no further than a dose that still gives aroma.
-    let least_oil = role.dose_g_l / role.dose_g_l.max(MOST_DOSE_G_L);
-    let by_oil = |hop: &Hopped| oil(hop).max(least_oil);
-    let brings = |hop: &Hopped| [if bittering { hop.alpha } else { by_oil(hop) }, 0.0];
+    let brings = |hop: &Hopped| [if bittering { hop.alpha } else { oil(hop) }, 0.0];
     // Aroma goes with the oil; cohumulone matters to bitterness alone.
     let strength = |hop: &Hopped| if bittering { 1.0 } else { oil(hop) };
     let features = |hop: &Hopped| -> Vec<f64> {
@@ -269,7 +273,7 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
         from: row
             .commonness
             .map_or(Origin::Shop, |common| Origin::of(Some(common))),
-        does_it: role.cost(wanted_row, Some(row), weights) == 0.0,
+        does_it: role.cost(wanted_row, Some(row), weights) < weights.change_of_function,
     });
     let found = setting.candidates(item, missing, (KindGroup::Hop, replaced_kg), rows);
     let considered = found.len();
@@ -337,6 +341,7 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
             practice,
             costs,
             tastes: hop.aroma.map(|taste| strength(&hop) * taste).to_vec(),
+            tastes_alike: role.only_bitters,
             ..Offer::plain(ingredient, Measure::Kilograms(replaced_kg), from)
         });
     }

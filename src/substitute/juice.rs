@@ -17,7 +17,7 @@ use super::sensed::{ACID_STEP, taste_step};
 use super::setting::Setting;
 use super::taste::{Kin, LineSpread, OwnTaste, Tastes};
 use super::weights::Weights;
-use crate::catalogue::{EntryRef, JUICE_AXES, Juice, Kind};
+use crate::catalogue::{EntryRef, JUICE_AXES, Juice, JuiceFunction, Kind};
 use crate::process::{ItemIndex, LotSigma, Material, Stage};
 use crate::quantity::litres;
 use crate::recipe::Ingredient;
@@ -134,7 +134,13 @@ pub(super) fn cases(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) -
         .filter_map(|candidate| {
             let row = row_of(&candidate.ingredient, setting);
             let is_fruit = row.is_some_and(Juice::is_whole_fruit);
+            // Juice that is there to sour is pressed: the fruit would bring its peel.
+            let is_pressed = function == Some(JuiceFunction::Acidulant) && bought.pulp.is_none();
+            if is_fruit && is_pressed {
+                return None;
+            }
             let juice = juiced(&candidate.ingredient, row, &typical)?;
+            let juice = juice.in_other_form(&wanted, is_fruit != bought.pulp.is_some());
             let part = is_fruit.then(|| setting.fermentable(&candidate.ingredient));
             let mut costs = setting.costs_of_buying(
                 candidate.ingredient.catalogue_name(),
@@ -178,6 +184,12 @@ impl Replaced<'_> {
         } = candidate;
         let name = ingredient.name.clone();
         let mut practice = Vec::new();
+        if let Some(caution) = &juice.caution {
+            practice.push(Practice::Heed {
+                name: name.clone(),
+                caution: caution.clone(),
+            });
+        }
         if juice.preserved {
             practice.push(Practice::PreservedMayNotFerment { name: name.clone() });
         }
@@ -225,23 +237,23 @@ impl Replaced<'_> {
             };
             (juice.thinned(share, strength), share, vec![water])
         } else {
-            if let Some(keeps_l) = bought.keeps_l(self.l) {
-                practice.push(Practice::KeepsBeer {
-                    name,
-                    volume: litres(keeps_l),
-                });
-            }
             (juice, 1.0, Vec::new())
         };
+        if let Some(keeps_l) = bought.keeps_l(self.l * share) {
+            practice.push(Practice::KeepsBeer {
+                name: ingredient.name.clone(),
+                volume: litres(keeps_l),
+            });
+        }
         let measure = match bought.pulp {
-            Some(_) => Measure::Kilograms(self.l * bought.kg),
+            Some(_) => Measure::Kilograms(self.l * share * bought.kg),
             None => Measure::Litres(self.l * share),
         };
         // The stock counts what is measured in litres, fruit too.
         let left_of_one = if self.by_volume || bought.pulp.is_none() {
             left / (self.l * share * bought.l)
         } else {
-            left / (self.l * bought.l)
+            left / (self.l * share * bought.l)
         };
         Poured {
             left: left_of_one,
@@ -252,6 +264,7 @@ impl Replaced<'_> {
                 costs,
                 tastes: juice.aroma.to_vec(),
                 acid_meq_l: self.share * juice.acid_meq,
+                tastes_alike: juice.is_like(wanted),
                 kin: Some(Kin {
                     name: juice.fruit.clone(),
                     alike: juice.alike(wanted),
@@ -450,6 +463,7 @@ impl TopUp {
             assumed: Vec::new(),
             function: None,
             fruit: String::new(),
+            caution: None,
         }
     }
 }

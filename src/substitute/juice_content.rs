@@ -32,6 +32,8 @@ pub(super) struct Juiced {
     pub(super) function: Option<JuiceFunction>,
     /// By which fruit it is known.
     pub(super) fruit: String,
+    /// What it does to yeast, or to people.
+    pub(super) caution: Option<String>,
 }
 
 /// How it is bought: what is poured, or fruit with its pulp and stones, for a litre of its liquid.
@@ -203,6 +205,9 @@ pub(super) fn juiced(
             .is_some_and(|share| share.fraction() >= 0.1),
         preserved,
         function: row.and_then(|row| row.function),
+        caution: row
+            .map(|row| row.cautions.to_string())
+            .filter(|caution| !caution.is_empty()),
         fruit: row.map_or_else(|| ingredient.name.clone(), |row| fruit(row).to_owned()),
         assumed,
     })
@@ -217,8 +222,8 @@ fn fruit(row: &Juice) -> &str {
     family.split(':').next().unwrap_or(family)
 }
 
-/// What is another fruit tastes half alike, beside what the axes tell (editorial, no source).
-const OTHER_FRUIT: f64 = 0.5;
+/// Another fruit is another taste, beside what the axes tell: a beer is named for its fruit (editorial, no source).
+const OTHER_FRUIT: f64 = 0.0;
 
 impl Juiced {
     /// How much of the own taste of another it has.
@@ -228,6 +233,19 @@ impl Juiced {
         } else {
             OTHER_FRUIT
         }
+    }
+
+    /// Of one fruit a litre of its juice is as sour as a litre in the fruit: two tables differ by their harvests.
+    pub(super) fn in_other_form(mut self, other: &Self, is_other_form: bool) -> Self {
+        if is_other_form && self.is_like(other) {
+            self.acid_meq = other.acid_meq;
+        }
+        self
+    }
+
+    /// Of one fruit, and of one taste.
+    pub(super) fn is_like(&self, other: &Self) -> bool {
+        self.fruit == other.fruit && self.aroma == other.aroma
     }
 
     /// The intensity of what it tastes of most.

@@ -3,7 +3,7 @@
 use super::kind_group::{KindGroup, group};
 use super::setting::Setting;
 use crate::catalogue::{Catalogue, EntryRef, YeastUse, folded};
-use crate::diagnostic::{Error, ErrorKind, nearest};
+use crate::diagnostic::{Error, ErrorKind, Place, nearest};
 use crate::numeric::order;
 use crate::process::{Item, ItemIndex, Slot, Stage};
 use crate::recipe::{Available, Ingredient, RecipeLine, Section};
@@ -32,6 +32,13 @@ fn is_bacteria(culture: &Ingredient, catalogue: &Catalogue) -> bool {
         EntryRef::Yeast(row) => row.usage == Some(YeastUse::Bacteria),
         _ => false,
     })
+}
+
+/// The words of a text, letters and figures alone.
+fn words(text: &str) -> Vec<String> {
+    let words = text.split(|mark: char| !mark.is_alphanumeric());
+    let words = words.filter(|word| !word.is_empty());
+    words.map(str::to_lowercase).collect()
 }
 
 impl Setting<'_> {
@@ -70,12 +77,18 @@ impl Setting<'_> {
         let mut needs = Vec::new();
         for name in lacking {
             let key = folded(name);
+            let entry = self
+                .catalogue
+                .find(name)
+                .map(|found| folded(found.entry.name()));
             let before = needs.len();
             for (index, item) in self.formula().items.iter() {
+                let known_as = folded(item.ingredient.catalogue_name());
                 let named = folded(&item.ingredient.name) == key
-                    || folded(item.ingredient.catalogue_name()) == key;
-                // Where bacteria sour the wort no section has lines.
-                let has_line = item.place.stage != Stage::Sour;
+                    || known_as == key
+                    || entry.as_ref() == Some(&known_as);
+                // Where bacteria sour the wort no section has lines: those are told of where they are asked for.
+                let has_line = item.place.stage != Stage::Sour || !missing.is_empty();
                 if named && has_line && group(item.ingredient.kind) != KindGroup::Other {
                     needs.push(Need {
                         line: self.line(index, item),
@@ -84,7 +97,7 @@ impl Setting<'_> {
                 }
             }
             if needs.len() == before && !missing.is_empty() {
-                return Err(self.unknown(name));
+                needs.extend(self.said_as(name)?);
             }
         }
         order::sort_by_key(&mut needs, |need| need.index);
@@ -92,12 +105,44 @@ impl Setting<'_> {
         Ok(needs)
     }
 
+    /// The lines that the texts of the recipe call so; an error where they are none, or of several ingredients.
+    fn said_as(&self, name: &str) -> Result<Vec<Need>, Error> {
+        let asked = words(name);
+        let mut needs: Vec<Need> = Vec::new();
+        for (index, item) in self.formula().items.iter() {
+            let place = item.place.place();
+            let of_line = |(at, text): &&(Place, String)| {
+                *at == place
+                    && words(text)
+                        .windows(asked.len().max(1))
+                        .any(|said| *said == asked)
+            };
+            let can_go = group(item.ingredient.kind) != KindGroup::Other;
+            if can_go && self.said.iter().any(|line| of_line(&line)) {
+                needs.push(Need {
+                    line: self.line(index, item),
+                    index,
+                });
+            }
+        }
+        let mut names: Vec<&str> = needs.iter().map(|need| need.line.name.as_str()).collect();
+        names.dedup();
+        match &names[..] {
+            [] => Err(self.unknown(name)),
+            [_] => Ok(needs),
+            several => Err(Error::new(
+                ErrorKind::UnknownName,
+                format!("`{name}` may be {}", several.join(" or ")),
+            )
+            .with_help(format!("write `{}`", several.join("` or `")))),
+        }
+    }
+
     fn unknown(&self, name: &str) -> Error {
         let names = self
             .formula()
             .items
             .values()
-            .filter(|item| item.place.stage != Stage::Sour)
             .filter(|item| group(item.ingredient.kind) != KindGroup::Other)
             .map(|item| item.ingredient.name.as_str());
         let error = Error::new(

@@ -133,11 +133,13 @@ impl Noticed {
     }
 }
 
-/// One line that a brewer reads: how different, in what, and from where.
-pub(super) fn summary(noticed: &[Noticed], origins: &[Origin]) -> String {
+/// One line that a brewer reads: how different, in what, and from where. It is the same beer where it is known to taste alike.
+pub(super) fn summary(noticed: &[Noticed], origins: &[Origin], tastes_alike: bool) -> String {
     let worst = most(noticed);
+    let is_same = worst == Some(Difference::Same) && tastes_alike;
     let head = worst.map_or("not known", |worst| match worst {
-        Difference::Same => "the same beer",
+        Difference::Same if is_same => "the same beer",
+        Difference::Same => Difference::Hardly.text(),
         other => other.text(),
     });
     let same: Vec<&str> = noticed
@@ -151,9 +153,7 @@ pub(super) fn summary(noticed: &[Noticed], origins: &[Origin]) -> String {
         })
         .collect();
     let mut told = Vec::new();
-    if worst != Some(Difference::Same)
-        && let Some((last, others)) = same.split_last()
-    {
+    if !is_same && let Some((last, others)) = same.split_last() {
         told.push(if others.is_empty() {
             format!("the same {last}")
         } else {
@@ -215,12 +215,16 @@ mod tests {
             Noticed::new(Sense::Aroma, -0.7, ["less grain flavour", ""], "flavour"),
         ];
         assert_eq!(
-            summary(&noticed, &[Origin::Stock]),
+            summary(&noticed, &[Origin::Stock], true),
             "hardly different: the same strength and colour, a little less grain flavour; in your stock"
         );
         assert_eq!(
-            summary(&noticed[..2], &[Origin::Shop]),
+            summary(&noticed[..2], &[Origin::Shop], true),
             "the same beer; from a shop"
+        );
+        assert_eq!(
+            summary(&noticed[..2], &[Origin::Shop], false),
+            "hardly different: the same strength and colour; from a shop"
         );
     }
 }

@@ -1,7 +1,7 @@
 //! What to take care of with a substitute, and what nobody knows of it.
 
 use crate::diagnostic::{Severity, codes};
-use crate::quantity::{AlcoholByVolume, DiastaticPower, Temperature, Volume};
+use crate::quantity::{AlcoholByVolume, DiastaticPower, Mass, Temperature, Volume};
 use crate::speech::{Speaks, Style, percent};
 use serde::Serialize;
 
@@ -114,6 +114,33 @@ pub enum Practice {
         /// The ingredient.
         name: String,
     },
+    /// The recipe has it already.
+    OnTopOf {
+        /// The ingredient.
+        name: String,
+        /// How much of it the recipe has elsewhere, on the target.
+        #[serde(rename = "mass_kg", with = "crate::quantity::json::kilogram")]
+        held: Mass,
+    },
+    /// What it may do to people, or to yeast.
+    Heed {
+        /// The ingredient.
+        name: String,
+        /// What to take care of.
+        caution: String,
+    },
+    /// A salt of other ions.
+    LacksIons {
+        /// The salt.
+        name: String,
+        /// What it does not bring.
+        ions: Vec<String>,
+    },
+    /// Its colour is that of roast.
+    TastesOfRoast {
+        /// The ingredient.
+        name: String,
+    },
     /// Its usual dose is not known: as much as of what it replaces.
     DoseUnknown {
         /// The ingredient.
@@ -172,6 +199,10 @@ codes! {
         FermentsDextrins = "ferments_dextrins",
         MayStop = "may_stop",
         SetByUsualDose = "set_by_usual_dose",
+        OnTopOf = "on_top_of",
+        Heed = "heed",
+        LacksIons = "lacks_ions",
+        TastesOfRoast = "tastes_of_roast",
         DoseUnknown = "dose_unknown",
         KeepsBeer = "keeps_beer",
         FiguresAssumed = "figures_assumed",
@@ -257,7 +288,7 @@ impl Speaks for Practice {
             }
             Self::HardToMill { name } => {
                 format!(
-                    "{name} is harder than malt: mill it close, or twice, or have the shop mill it"
+                    "{name}: harder than malt, so mill with a narrow gap, or twice, or have the shop mill it"
                 )
             }
             Self::FermentWithin {
@@ -265,7 +296,7 @@ impl Speaks for Practice {
                 coolest,
                 warmest,
             } => format!(
-                "{name} ferments at {} to {}: pitch and hold it there",
+                "{name} ferments at {} to {}: pitched and held at the nearest",
                 style.temperature(*coolest),
                 style.temperature(*warmest)
             ),
@@ -276,7 +307,7 @@ impl Speaks for Practice {
                 "{name} gelatinises above the malt's own enzymes: rest at 72 to 80 °C with heat-stable enzyme"
             ),
             Self::AddAcid { acid, volume } => format!(
-                "add {} of {acid} to the mash for the missing acid, and measure the pH",
+                "{} of {acid} makes up the acid of the mash: measure the pH",
                 style.volume(*volume)
             ),
             Self::AddHulls { names } => format!(
@@ -322,8 +353,17 @@ impl Speaks for Practice {
                 percent(*from, 0)
             ),
             Self::SetByUsualDose { name } => {
-                format!("amount of {name} set by its usual dose: start with less, and taste")
+                format!("{name} by its usual dose: start with less, and taste")
             }
+            Self::OnTopOf { name, held } => format!(
+                "on top of the {} of {name} in the recipe",
+                style.mass(*held)
+            ),
+            Self::Heed { name, caution } => format!("{name}: {caution}"),
+            Self::LacksIons { name, ions } => {
+                format!("{name} brings no {}", ions.join(" and no "))
+            }
+            Self::TastesOfRoast { name } => format!("{name} tastes of roast"),
             Self::DoseUnknown { name } => format!(
                 "{name}: no usual dose known; assumed: as much as of what it replaces; start with less, and taste"
             ),

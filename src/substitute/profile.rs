@@ -2,8 +2,8 @@
 
 use super::practice::UnstatedFigure;
 use crate::catalogue::{
-    Catalogue, ColourBasis, EntryRef, Fermentable, FermentableClass, FermentableFunction,
-    Gelatinisation, Kind, Level, NeedsMash,
+    Catalogue, ColourBasis, EntryRef, FLAVOUR_AXES, Fermentable, FermentableClass,
+    FermentableFunction, Gelatinisation, Kind, Level, NeedsMash,
 };
 use crate::process::{Sugars, colour_yield};
 use crate::quantity::{
@@ -66,6 +66,8 @@ type Mean = (Sums, [f64; AXES], f64);
 pub(super) struct Profile {
     pub(super) kind: Kind,
     pub(super) function: Option<FermentableFunction>,
+    /// Of what plant a malt or grain is.
+    pub(super) genus: String,
     pub(super) is_mashed: bool,
     /// Laboratory extract as is.
     pub(super) extract: f64,
@@ -280,16 +282,27 @@ pub(super) fn profile(
         // Nothing that goes into the kettle takes part in the mash.
         (0.0, 0.0, 0.0, 0.0)
     };
-    let flavour = row.and_then(|row| row.flavour).map_or_else(
+    let mut flavour = row.and_then(|row| row.flavour).map_or_else(
         || {
             assumed.push(UnstatedFigure::Flavour);
             means.flavour(class, kind)
         },
         |flavour| flavour.values().map(f64::from),
     );
+    if !is_mashed {
+        // The sweetness of a sugar ferments with it.
+        let sweet = FLAVOUR_AXES.iter().position(|axis| *axis == "sweet");
+        if let Some(sweet) = sweet.and_then(|at| flavour.get_mut(at)) {
+            *sweet *= 1.0 - fermentable.clamp(0.0, 1.0);
+        }
+    }
     (
         Profile {
             kind,
+            genus: row
+                .and_then(|row| row.botanical.split_whitespace().next())
+                .unwrap_or_default()
+                .to_owned(),
             function: row
                 .and_then(|row| row.function)
                 .or_else(|| function_of(class?)),

@@ -16,9 +16,9 @@ use super::search::{Keep, Ranking, Table};
 use super::setting::Setting;
 use super::{grain, hop, juice, same_job, yeast};
 use crate::catalogue::Kind;
-use crate::diagnostic::{Error, ErrorKind};
+use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::numeric::order;
-use crate::process::ItemIndex;
+use crate::process::{ItemIndex, Stage};
 use crate::quantity::{kilograms, litres};
 use crate::scale::{Order, SourceRead};
 
@@ -28,13 +28,14 @@ const SUPPORTS: usize = 10;
 pub(super) const MOST_WANTS: usize = 100;
 
 /// Substitutes for each missing line, each judged as if it alone were replaced. `order` asks for exact amounts, of the source
-/// that is read for it.
+/// that is read for it; `said` is what its texts say at each place, for names that stand there.
 pub(crate) fn proposals(
     order: Order<'_>,
     read: SourceRead,
     options: &SubstituteOptions,
+    said: &[(Place, String)],
 ) -> Result<Vec<Proposals>, Error> {
-    let setting = Setting::new(order, read, options)?;
+    let setting = Setting::new(order, read, options, said)?;
     let needs = setting.needs(&options.missing)?;
     let gone: Vec<ItemIndex> = needs.iter().map(|need| need.index).collect();
     let means = Means::of(order.catalogue);
@@ -82,9 +83,9 @@ pub(super) fn cases(
     gone: &[ItemIndex],
     means: &Means,
 ) -> Vec<Case> {
-    let kind = setting
-        .item(need.index)
-        .map_or(Kind::Other, |item| item.ingredient.kind);
+    let item = setting.item(need.index);
+    let item = item.filter(|item| item.place.stage != Stage::Sour);
+    let kind = item.map_or(Kind::Other, |item| item.ingredient.kind);
     match group(kind) {
         KindGroup::Fermentable => grain::case(setting, need, gone, means)
             .into_iter()
@@ -150,10 +151,11 @@ fn for_line(
         proposal.other_ways = other_ways(setting, &tried, choice)?;
         proposals.push(proposal);
     }
+    let mut proposals = less_noticed_first(proposals);
     drop_other_beers(&mut proposals);
     give_roles(setting, &mut proposals);
     let item = setting.item(need.index);
-    let without = item.and_then(|item| same_job::without(setting, &item.ingredient));
+    let without = item.and_then(|item| same_job::without(setting, item));
     let (kg, l) = (setting.target_kg(need.index), setting.target_l(need.index));
     Ok(Proposals {
         mass: (kg > 0.0).then(|| kilograms(kg)),
@@ -166,6 +168,9 @@ fn for_line(
         without,
         no_substitute: none_feasible.then_some(if cases.is_empty() {
             match without {
+                _ if item.is_some_and(|item| item.place.stage == Stage::Sour) => {
+                    NoSubstitute::AnotherCulture
+                }
                 Some(_) => NoSubstitute::NothingDoesItsJob,
                 None => NoSubstitute::NothingNeeded,
             }
@@ -234,7 +239,43 @@ fn drop_other_beers(proposals: &mut Vec<Proposal>) {
     }
 }
 
-/// Says what each would be chosen for, the first of those that are alike: each role has one.
+/// Whether all of it is at hand.
+fn is_at_hand(proposal: &Proposal) -> bool {
+    let mut origins = proposal.parts.iter().filter_map(|part| part.from);
+    origins.all(|from| from == Origin::Stock)
+}
+
+/// Of those that do the same job with as many parts, as near at hand, that of which less is noticed goes first.
+fn less_noticed_first(proposals: Vec<Proposal>) -> Vec<Proposal> {
+    let group = |proposal: &Proposal| {
+        let parts = proposal.parts.len() + usize::from(proposal.slack.is_some());
+        let changed = |part: &DistancePart| part.what == Aspect::ChangeOfFunction;
+        let other_job = proposal.distance_parts.iter().any(changed);
+        (proposal.feasible, other_job, parts, is_at_hand(proposal))
+    };
+    let groups: Vec<_> = proposals.iter().map(group).collect();
+    let verdict = |at: &usize| proposals.get(*at).map(|p| noticed::most(&p.noticed));
+    let mut from: Vec<usize> = (0..groups.len()).collect();
+    for (at, of) in groups.iter().enumerate() {
+        let places = || (0..groups.len()).filter(|other| groups.get(*other) == Some(of));
+        if places().next() != Some(at) {
+            continue;
+        }
+        let mut sorted: Vec<usize> = places().collect();
+        order::sort_by_key(&mut sorted, verdict);
+        for (place, best) in places().zip(sorted) {
+            if let Some(from) = from.get_mut(place) {
+                *from = best;
+            }
+        }
+    }
+    let mut proposals: Vec<Option<Proposal>> = proposals.into_iter().map(Some).collect();
+    from.into_iter()
+        .filter_map(|at| proposals.get_mut(at)?.take())
+        .collect()
+}
+
+/// Says for what each would be chosen before the first: each role goes to one at most, that is better by it than the first.
 fn give_roles(setting: &Setting<'_>, proposals: &mut [Proposal]) {
     let trouble = |proposal: &Proposal| {
         let harder =
@@ -244,20 +285,17 @@ fn give_roles(setting: &Setting<'_>, proposals: &mut [Proposal]) {
     };
     let hardest = |proposal: &Proposal| {
         let parts = proposal.parts.iter();
-        let hardest = parts.filter_map(|part| setting.hard_to_get(part)).max();
-        // What is at hand is not bought.
-        hardest.filter(|hardest| *hardest > 0)
-    };
-    let at_hand = |proposal: &Proposal| {
-        proposal
-            .parts
-            .iter()
-            .all(|part| part.from.is_none_or(|from| from == Origin::Stock))
+        let hardest = parts
+            .map(|part| setting.hard_to_get(part))
+            .collect::<Option<Vec<_>>>();
+        hardest?.into_iter().max()
     };
     let best = |of: &dyn Fn(&Proposal) -> Option<f64>| {
         let sizes = proposals.iter().enumerate().filter(|(_, p)| p.feasible);
-        let sizes = sizes.filter_map(|(at, proposal)| Some((at, of(proposal)?)));
-        let least = sizes.reduce(|least, next| if next.1 < least.1 { next } else { least });
+        let mut sizes = sizes.filter_map(|(at, proposal)| Some((at, of(proposal)?)));
+        let (_, first) = sizes.next().filter(|(at, _)| *at == 0)?;
+        let better = sizes.filter(|(_, size)| *size < first);
+        let least = better.reduce(|least, next| if next.1 < least.1 { next } else { least });
         least.map(|(at, _)| at)
     };
     let roles = [
@@ -269,7 +307,7 @@ fn give_roles(setting: &Setting<'_>, proposals: &mut [Proposal]) {
         (ProposalRole::Simplest, best(&|p| Some(trouble(p) as f64))),
         (
             ProposalRole::FromStock,
-            best(&|p| at_hand(p).then_some(p.distance)),
+            best(&|p| Some(f64::from(u8::from(!is_at_hand(p))))),
         ),
         (ProposalRole::Easiest, best(&|p| Some(hardest(p)? as f64))),
     ];

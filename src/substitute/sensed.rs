@@ -4,7 +4,7 @@
 //! as the two beers do not share, in quadrature. The spread of a line's lot is that of the plan's own spread, worked out once a line.
 
 use super::case::Case;
-use super::noticed::{Noticed, Sense};
+use super::noticed::{Difference, Noticed, Sense};
 use super::search::Found;
 use super::taste::{Kin, LineSpread};
 use crate::process::Figures;
@@ -106,7 +106,10 @@ pub(super) fn noticed(all: &[Changed<'_>], [before, after]: [&Figures; 2]) -> Ve
         let words = ["less sweet", "sweeter"];
         told.push(Noticed::new(Sense::Sweetness, steps, words, "sweetness"));
     }
-    if let Some(steps) = strongest([sourer(all), taste("sour")]) {
+    // What acid malt lacks is made up with acid.
+    let is_made_up = all.iter().any(|one| one.case.acid_meq.is_some());
+    let tasted = taste("sour").filter(|_| !is_made_up);
+    if let Some(steps) = strongest([sourer(all), tasted]) {
         let words = ["less sour", "more sour"];
         told.push(Noticed::new(Sense::Acid, steps, words, "acid"));
     }
@@ -177,8 +180,8 @@ fn aroma(changes: &[(&'static str, f64)], all: &[Changed<'_>]) -> Option<Noticed
         .zip(least)
         .map(|((gained, more), (lost, less))| flavour([word(lost), word(gained)], [*more, *less]));
     let of_own = all.iter().filter_map(own_lost);
-    let own = of_own.max_by(|a, b| a.1.total_cmp(&b.1));
-    let of_own = own.map(|([lost, gained], steps)| flavour([lost, gained], [steps, -steps]));
+    let own = of_own.max_by(|a, b| a.2.total_cmp(&b.2));
+    let of_own = own.map(|(names, is_gone, steps)| own_flavour(names, is_gone, steps));
     match (of_axes, of_own) {
         (Some(axes), Some(own)) if own.steps.abs() > axes.steps.abs() => Some(own),
         (Some(axes), _) => Some(axes),
@@ -186,8 +189,8 @@ fn aroma(changes: &[(&'static str, f64)], all: &[Changed<'_>]) -> Option<Noticed
     }
 }
 
-/// What of its own taste a line loses, and what comes for it.
-fn own_lost<'a>(one: &Changed<'a>) -> Option<([&'a str; 2], f64)> {
+/// What of its own taste a line loses, what comes for it, whether nothing of the first is left, and the steps.
+fn own_lost<'a>(one: &Changed<'a>) -> Option<([&'a str; 2], bool, f64)> {
     let own = one.case.tastes.own.as_ref()?;
     let brought = || parts(one).filter_map(|(offer, amount)| Some((offer.kin.as_ref()?, amount)));
     let kept: f64 = brought().map(|(kin, amount)| kin.alike * amount).sum();
@@ -196,7 +199,20 @@ fn own_lost<'a>(one: &Changed<'a>) -> Option<([&'a str; 2], f64)> {
         strange(a).total_cmp(&strange(b))
     });
     let (kin, _) = other?;
-    Some(([&own.name, &kin.name], own.steps * (1.0 - kept).max(0.0)))
+    let steps = own.steps * (1.0 - kept).max(0.0);
+    Some(([&own.name, &kin.name], kept <= 0.0, steps))
+}
+
+/// The words for what a line is known by and what comes for it.
+fn own_flavour([lost, gained]: [&str; 2], is_gone: bool, steps: f64) -> Noticed {
+    if !is_gone {
+        return flavour([lost, gained], [steps, -steps]);
+    }
+    let mut told = Noticed::new(Sense::Aroma, -steps, ["", ""], "flavour");
+    if told.verdict != Difference::Same {
+        told.text = format!("{gained} instead of {lost}");
+    }
+    told
 }
 
 /// The words for one taste lost and another gained, by so many steps.
@@ -238,7 +254,6 @@ fn word(axis: &str) -> &str {
 
 #[cfg(test)]
 mod tests {
-    use super::super::noticed::Difference;
     use super::*;
 
     #[test]

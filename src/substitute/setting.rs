@@ -1,12 +1,13 @@
 //! The recipe on its source plant and on the target, before anything is replaced.
 
+use super::consequences::allergens;
 use super::gluten::brings_gluten;
 use super::kind_group::{KindGroup, group};
 use super::options::SubstituteOptions;
 use super::part::{Origin, Part};
 use super::stock::{Held, holdings};
 use super::weights::Weights;
-use crate::catalogue::{Catalogue, Commonness, EntryRef, folded};
+use crate::catalogue::{Allergen, Catalogue, Commonness, EntryRef, folded};
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::inverse::LaidOut;
 use crate::process::{
@@ -35,6 +36,10 @@ pub(super) struct Setting<'a> {
     /// Those names.
     pub(super) named: BTreeSet<String>,
     pub(super) lots: BTreeMap<(KindGroup, String), Held>,
+    /// What the texts of the recipe say at each place.
+    pub(super) said: &'a [(Place, String)],
+    /// What the recipe brings of allergens.
+    pub(super) allergens: Vec<Allergen>,
 }
 
 impl<'a> Setting<'a> {
@@ -43,6 +48,7 @@ impl<'a> Setting<'a> {
         order: Order<'a>,
         read: SourceRead,
         options: &'a SubstituteOptions,
+        said: &'a [(Place, String)],
     ) -> Result<Self, Error> {
         if let Some((name, weight)) = options.weights.out_of_range() {
             let most = Weights::HEAVIEST;
@@ -64,6 +70,8 @@ impl<'a> Setting<'a> {
         let named = keys.values().map(|(_, name)| name.clone()).collect();
         Ok(Self {
             has_gluten,
+            said,
+            allergens: allergens(order.recipe, order.catalogue),
             named,
             recipe: order.recipe,
             target: order.brewhouse,
@@ -153,7 +161,7 @@ impl<'a> Setting<'a> {
         }
     }
 
-    /// How hard a part is to get: 0 of what is at hand.
+    /// How hard a part is to get: 0 of what is at hand; none where no table says.
     pub(super) fn hard_to_get(&self, part: &Part) -> Option<usize> {
         let from = part.from?;
         let commonness = match self.catalogue.find(&part.name).map(|found| found.entry) {
@@ -162,12 +170,13 @@ impl<'a> Setting<'a> {
             Some(EntryRef::Hop(row)) => row.commonness,
             _ => None,
         };
-        Some(match (from, commonness) {
-            (Origin::Stock, _) => 0,
-            (Origin::Shop, Some(Commonness::GoodShops)) => 2,
-            (Origin::Shop, _) => 1,
-            (Origin::SpecialOrder, _) => 3,
-        })
+        match (from, commonness) {
+            (Origin::Stock, _) => Some(0),
+            (Origin::Shop, Some(Commonness::Everywhere)) => Some(1),
+            (Origin::Shop, Some(_)) => Some(2),
+            (Origin::Shop, None) => None,
+            (Origin::SpecialOrder, _) => Some(3),
+        }
     }
 
     /// At which temperature the recipe ferments first, °C, where it holds one.

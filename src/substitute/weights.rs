@@ -79,6 +79,8 @@ pub struct Weights {
     /// Sugar or water that tops up a juice, for each 100 g or mL in a litre replaced: half a step, for a part that
     /// brings nothing of its own.
     pub topping_up: f64,
+    /// Each allergen that the recipe has not: two steps, since somebody may not drink the beer any more.
+    pub new_allergen: f64,
     /// Each figure of a candidate that nobody states and that a class mean stands for: a tenth of a step, so that of two
     /// alike the known one goes first.
     pub unknown_figure: f64,
@@ -116,6 +118,7 @@ impl Default for Weights {
             rare: 0.12,
             slack: 0.02,
             topping_up: 0.02,
+            new_allergen: 0.08,
             unknown_figure: 0.004,
         }
     }
@@ -162,7 +165,7 @@ impl Weights {
             juice_acid juice_sugar juice_unfermented juice_volume hue tannin_and_pectin
             hop_oil cohumulone extra_part change_of_function near_function colour_edge to_buy
             hard_mill second_pot impractical change_of_kind change_within_mash good_shops_only
-            specialist_only rare slack topping_up unknown_figure
+            specialist_only rare slack topping_up new_allergen unknown_figure
         }
         .into_iter()
         .find(|(_, weight)| !(0.0..=Self::HEAVIEST).contains(weight))

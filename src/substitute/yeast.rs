@@ -248,10 +248,13 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
         costs.retain(|(_, cost)| *cost > 0.0);
         let out_of_range_c = at_c.map_or(0.0, |celsius| culture.out_of_range(celsius));
         let mut practice = Vec::new();
+        let mut ferments_at = None;
         let name = ingredient.name.clone();
         if let Some((coolest, warmest)) = culture.row.and_then(|row| row.temperature_range)
             && out_of_range_c > 0.0
         {
+            let is_cooler = at_c.is_some_and(|at_c| at_c < coolest.celsius());
+            ferments_at = Some(if is_cooler { coolest } else { warmest });
             practice.push(Practice::FermentWithin {
                 name: name.clone(),
                 coolest,
@@ -273,6 +276,9 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
             practice,
             costs,
             tastes: tastes(&culture),
+            // Families are told apart by four figures, and strains by more.
+            tastes_alike: false,
+            ferments_at,
             ..Offer::plain(ingredient, Measure::OneForOne, from)
         });
     }

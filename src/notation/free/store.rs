@@ -2,7 +2,7 @@
 
 use super::bit::Bit;
 use super::draft::{line, tokens};
-use super::group::Group;
+use super::group::{Figure, Group};
 use super::item::Item;
 use super::names::Among;
 use super::said::Part;
@@ -63,18 +63,19 @@ impl Sheet<'_> {
                 "zero" | "none" | "plenty" | "lots" | "enough" | "loads"
             )
         });
-        if is_none {
-            rest.figures.clear();
-        }
         // A colour is that of a malt: `crystal 80, 2 lb` is no hop.
         let end = rest
             .name
             .as_ref()
             .map_or(0, |name| name.at + name.words.len());
-        let is_coloured = rest.figures.iter().any(|figure| {
+        let is_shade = |figure: &Figure| {
             figure.dimension() == Some(Dimension::Colour)
                 || figure.bare.is_some() && figure.at == end
-        });
+        };
+        let is_coloured = rest.figures.iter().any(is_shade);
+        if is_none {
+            rest.figures.retain(is_shade);
+        }
         let kinds: &'static [Kind] = if is_coloured {
             &[Kind::Malt, Kind::Grain]
         } else {

@@ -3,12 +3,12 @@
 use super::super::Weights;
 use super::super::case::{Gate, LEAST_SHARE, Measure, Offer};
 use super::super::distance::Aspect;
-use super::super::practice::Practice;
+use super::super::practice::{Practice, UnstatedFigure};
 use super::super::profile::{Means, Profile, Starch, needs_mash, profile, row_of, starch};
 use super::super::sensed::colour_step_of;
 use super::super::setting::Setting;
 use super::super::taste::LineSpread;
-use super::{Unbounded, usual_left_kg};
+use super::{Unbounded, does_its_job, upper_share, usual_left_kg};
 use crate::catalogue::{AidPurpose, EntryRef, FermentableFunction, SmallMash};
 use crate::process::{
     Item, ItemIndex, LotSigma, MashFactor, Rule, Stage, Worked, YeastUse, grain_ebc, grain_units,
@@ -157,6 +157,7 @@ impl<'a> Here<'a> {
         setting: &Setting<'_>,
         candidate: &Unbounded<'_>,
         brought: &Profile,
+        wanted: &Profile,
         most_gravity: f64,
     ) -> Option<(f64, f64)> {
         let [extract, _] = self.brings(brought);
@@ -164,26 +165,35 @@ impl<'a> Here<'a> {
             return None;
         }
         let low = LEAST_SHARE.max(2.0 * self.step_kg / self.replaced_kg);
-        let usual_kg = candidate
-            .row
-            .and_then(|row| row.usual_max_share)
-            .filter(|_| self.on_wort_side)
-            .map_or(f64::INFINITY, |share| {
-                usual_left_kg(
-                    setting,
-                    candidate.ingredient.catalogue_name(),
-                    share,
-                    self.fermentables_kg,
-                )
-            });
+        let usual_kg = self
+            .usual_kg(setting, candidate, brought, wanted)
+            .unwrap_or(f64::INFINITY);
         let high = (most_gravity / extract)
             .min(usual_kg / self.replaced_kg)
             .min(candidate.left_kg / self.replaced_kg);
         (low <= high).then_some((low, high))
     }
 
+    /// Kilograms of a candidate up to its usual upper share, or to what the recipe has of what is replaced; none where nothing is usual.
+    pub(super) fn usual_kg(
+        &self,
+        setting: &Setting<'_>,
+        candidate: &Unbounded<'_>,
+        brought: &Profile,
+        wanted: &Profile,
+    ) -> Option<f64> {
+        let row = candidate.row.filter(|_| self.on_wort_side)?;
+        let [[extract, _], [its, _]] = [self.brings(wanted), self.brings(brought)];
+        let replaced = self.share() * extract / its.max(f64::MIN_POSITIVE);
+        let does_it = does_its_job(wanted, brought);
+        let share = upper_share(row.usual_max_share?, replaced, does_it);
+        let name = candidate.ingredient.catalogue_name();
+        Some(usual_left_kg(setting, name, share, self.fermentables_kg))
+    }
+
     pub(super) fn offer(
         &self,
+        setting: &Setting<'_>,
         ingredient: Ingredient,
         candidate: &Unbounded<'_>,
         brought: &Profile,
@@ -258,6 +268,10 @@ impl<'a> Here<'a> {
             });
             practice.push(Practice::GoesIntoKettle { name: name.clone() });
         }
+        let roasts = |profile: &Profile| profile.function == Some(FermentableFunction::Roast);
+        if roasts(brought) && !roasts(wanted) {
+            practice.push(Practice::TastesOfRoast { name: name.clone() });
+        }
         if !brought.assumed.is_empty() {
             practice.push(Practice::FiguresAssumed {
                 name,
@@ -275,6 +289,8 @@ impl<'a> Here<'a> {
                 == [false, true],
             tastes: brought.flavour.to_vec(),
             mash_acid_meq: self.replaced_kg * brought.acidity_meq,
+            tastes_alike: !brought.assumed.contains(&UnstatedFigure::Flavour),
+            usual_kg: self.usual_kg(setting, candidate, brought, wanted),
             ..Offer::plain(ingredient, measure, candidate.from)
         }
     }

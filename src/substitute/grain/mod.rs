@@ -108,7 +108,8 @@ pub(super) fn case(
         if !may_stand_for(&wanted, &brought) {
             continue;
         }
-        let Some((low, high)) = here.bounds(setting, &candidate, &brought, most_gravity) else {
+        let Some((low, high)) = here.bounds(setting, &candidate, &brought, &wanted, most_gravity)
+        else {
             continue;
         };
         let costs = costs(&wanted, &brought, &candidate, setting, here.share());
@@ -120,7 +121,7 @@ pub(super) fn case(
             cost: costs.iter().map(|(_, cost)| cost).sum(),
             is_slack: base_name.as_deref() == Some(folded(ingredient.catalogue_name()).as_str()),
         });
-        offers.push(here.offer(ingredient, &candidate, &brought, &wanted, costs));
+        offers.push(here.offer(setting, ingredient, &candidate, &brought, &wanted, costs));
     }
     let planned = setting.planned();
     let volume_l = planned.brewed.boiled.volume_l;
@@ -175,24 +176,29 @@ pub(super) fn case(
 
 /// Kilograms of a name up to its usual upper share, less what the recipe has of it. What may be all of it has no limit: it may
 /// weigh more than what it replaces.
-fn usual_left_kg(setting: &Setting<'_>, name: &str, share: Share, fermentables_kg: f64) -> f64 {
-    if share.fraction() >= 1.0 {
+fn usual_left_kg(setting: &Setting<'_>, name: &str, share: f64, fermentables_kg: f64) -> f64 {
+    if share >= 1.0 {
         return f64::INFINITY;
     }
     let (in_recipe_kg, _) = setting.used(name, KindGroup::Fermentable, &[]);
-    share.fraction() * fermentables_kg - in_recipe_kg
+    share * fermentables_kg - in_recipe_kg
 }
 
-/// The same of an ingredient of the wort by its name; none without a usual upper share.
-pub(super) fn usual_room_kg(setting: &Setting<'_>, ingredient: &Ingredient) -> Option<f64> {
-    let share = row_of(ingredient, setting.catalogue)?.usual_max_share?;
-    let name = ingredient.catalogue_name();
-    Some(usual_left_kg(
-        setting,
-        name,
-        share,
-        setting.fermentables_kg(),
-    ))
+/// A recipe that has more of something than is usual may have as much of what does the same job, or is of the same grain: up to so many
+/// times its usual share (rule of the crate).
+const BEYOND_USUAL: f64 = 2.0;
+
+/// The upper share of a candidate in place of so much of what is replaced.
+fn upper_share(usual: Share, replaced: f64, does_it: bool) -> f64 {
+    let usual = usual.fraction();
+    let most = if does_it { BEYOND_USUAL * usual } else { usual };
+    replaced.min(most).max(usual)
+}
+
+/// Whether the one does the other's job, or is of the same grain.
+fn does_its_job(one: &Profile, other: &Profile) -> bool {
+    let is_same = one.function.is_some() && one.function == other.function;
+    is_same || is_of_its_own(&one.genus) && one.genus == other.genus
 }
 
 /// How far the colour units of one of what is replaced may be off, for the wort's colour. Half of what is told apart side by side
@@ -241,6 +247,11 @@ const BESIDE: [[FermentableFunction; 2]; 9] = {
     ]
 };
 
+/// Whether a grain is of another genus than barley.
+fn is_of_its_own(genus: &str) -> bool {
+    !genus.is_empty() && genus != "Hordeum"
+}
+
 /// Fixed costs of a candidate for `share` of the fermentables, by what they are for.
 fn costs(
     wanted: &Profile,
@@ -255,6 +266,14 @@ fn costs(
         costs.push((Aspect::ChangeOfKind, weights.change_of_kind));
     } else if wanted.kind != brought.kind {
         costs.push((Aspect::ChangeOfKind, weights.change_within_mash));
+    }
+    if wanted.is_mashed
+        && brought.is_mashed
+        && is_of_its_own(&wanted.genus)
+        && wanted.genus != brought.genus
+    {
+        // A beer of rye, wheat or oats is named for its grain.
+        costs.push((Aspect::ChangeOfFunction, weights.near_function));
     }
     if let (Some(job), Some(its)) = (wanted.function, brought.function)
         && job != its

@@ -1,7 +1,7 @@
 //! What all missing lines share: lots, usual upper shares, what the base malt gives way, the power to convert.
 
 use super::super::case::{Case, Offer, SlackUse};
-use super::super::grain::{SLACK_SHARE, usual_room_kg};
+use super::super::grain::SLACK_SHARE;
 use super::super::kind_group::{KindGroup, group};
 use super::super::search::Found;
 use super::super::setting::Setting;
@@ -115,7 +115,7 @@ impl Limits {
             if let Some(limit) = self.lot(setting, name, kinds, gone) {
                 take(limit, variable, each);
             }
-            if in_wort && let Some(limit) = self.usual_share(setting, offer) {
+            if in_wort && let Some(limit) = self.usual_share(offer) {
                 take(limit, variable, each);
             }
             take(POWER, variable, -case.power_of_one(offer));
@@ -145,19 +145,22 @@ impl Limits {
         uses
     }
 
-    fn usual_share(&mut self, setting: &Setting<'_>, offer: &Offer) -> Option<usize> {
+    fn usual_share(&mut self, offer: &Offer) -> Option<usize> {
         let ingredient = &offer.ingredient;
         let kinds = group(ingredient.kind);
         let name = folded(ingredient.catalogue_name());
         let key = (Bound::UsualShare, kinds, name);
         if let Some(place) = self.place(&key) {
+            // What more than one line may take goes as far as the one that may take most.
+            if let (Some(left), Some(most)) = (self.left.get_mut(place), offer.usual_kg) {
+                *left = left.max(most);
+            }
             return Some(place);
         }
         if kinds != KindGroup::Fermentable {
             return None;
         }
-        let left_kg = usual_room_kg(setting, ingredient)?;
-        Some(self.add(key, left_kg))
+        Some(self.add(key, offer.usual_kg?))
     }
 
     fn place(&self, key: &Key) -> Option<usize> {

@@ -20,7 +20,7 @@ use super::proposal::Proposal;
 use super::propose::cases;
 use super::sensed::{Changed, noticed};
 use super::setting::Setting;
-use crate::diagnostic::{Error, ErrorKind};
+use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::process::{Figures, ItemIndex};
 use crate::quantity::json;
 use crate::recipe::Swap;
@@ -93,8 +93,9 @@ pub(crate) fn together(
     order: Order<'_>,
     read: SourceRead,
     options: &SubstituteOptions,
+    said: &[(Place, String)],
 ) -> Result<Together, Error> {
-    let setting = Setting::new(order, read, options)?;
+    let setting = Setting::new(order, read, options, said)?;
     let needs = setting.needs(&options.missing)?;
     if needs.len() > Together::MOST_LINES {
         let message = format!(
@@ -141,10 +142,11 @@ pub(crate) fn together(
             .map(|Choice { case, found, .. }| Changed { case, found })
             .collect();
         let noticed = noticed(&changed, [&setting.before, &predicted]);
+        let tastes_alike = changed.iter().all(|one| one.case.tastes_alike(one.found));
         let parts = proposals.iter().flat_map(|proposal| &proposal.parts);
         let origins: Vec<Origin> = parts.filter_map(|part| part.from).collect();
         combinations.push(Joint {
-            summary: summary(&noticed, &origins),
+            summary: summary(&noticed, &origins, tastes_alike),
             noticed,
             proposals,
             distance,

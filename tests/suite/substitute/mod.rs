@@ -2,8 +2,10 @@
 
 mod by_hand;
 mod customary;
+mod doses;
 mod juice_and_hop;
 mod kitchen;
+mod named;
 mod noticed;
 mod offers;
 mod promised;

@@ -265,7 +265,9 @@ impl Item {
                     text
                 }
                 (Kind::Malt, Part::Mash | Part::Stock)
-                    if is_of_name && self.amount.is_some() && (2.0..=700.0).contains(&number) =>
+                    if is_of_name
+                        && (self.amount.is_some() || part == Part::Stock)
+                        && (2.0..=700.0).contains(&number) =>
                 {
                     self.figures.push((
                         AsWritten::plain(number, colour_of(number, is_us)).to_string(),

@@ -156,6 +156,8 @@ impl Item {
             item.warmth(group, part, sheet.is_us);
         }
         item.bare(group, part, own.at, own.at + own.words.len(), sheet.is_us);
+        // The 60 of `crystal 60` may stand without its unit.
+        item.grade(sheet);
         Some(item)
     }
 
