@@ -127,6 +127,8 @@ struct Role {
     only_bitters: bool,
     /// How much of its aroma is tasted in the beer: what is left of its oil, of a dose of 5 g/L.
     tasted: f64,
+    /// Growers name some other beside it.
+    has_named: bool,
 }
 
 /// Hops boiled as long as this are there for their bitterness (common practice, no source).
@@ -160,6 +162,10 @@ impl Role {
         Self {
             bitters,
             only_bitters: bitters && boiled_min >= BITTERS_FROM_MIN,
+            has_named: row_of(&item.ingredient, setting).is_some_and(|wanted| {
+                let mut hops = setting.catalogue.hops();
+                hops.any(|row| is_named(wanted, row))
+            }),
             tasted: (-boiled_min / OIL_BOILS_OFF_MIN).exp() * (dose_g_l / FULL_DOSE_G_L).min(1.0),
         }
     }
@@ -190,7 +196,7 @@ impl Role {
         let circle_cost = match (other_circle, is_named) {
             (true, _) => weights.change_of_function,
             // Of the same circle what growers name beside it goes first: they have tasted both.
-            (false, false) if !self.bitters => weights.near_function,
+            (false, false) if !self.bitters && self.has_named => weights.near_function,
             (false, _) => 0.0,
         };
         use_cost + circle_cost

@@ -224,7 +224,7 @@ mod tests {
         );
         assert_eq!(
             summary(&noticed[..2], &[Origin::Shop], false),
-            "hardly different: the same strength and colour; from a shop"
+            "hardly different; from a shop"
         );
     }
 }

@@ -5,7 +5,7 @@ use super::kitchen::Kitchen;
 use wortwright::catalogue::Allergen;
 use wortwright::quantity::{in_kilograms, in_litres};
 use wortwright::scale::Plan;
-use wortwright::substitute::{Part, Practice, Proposal, Proposals, SubstituteOptions};
+use wortwright::substitute::{Candidates, Part, Practice, Proposal, Proposals, SubstituteOptions};
 use wortwright_tests::fixtures::{changed, fixture};
 
 const MALT: &str = "  100 % pale ale malt\n";
@@ -173,7 +173,7 @@ fn the_acid_of_an_acid_malt_is_bought_and_in_the_mash() {
         .with_swaps(std::slice::from_ref(&first.swap))
         .unwrap();
     let plan = kitchen.brew_of(&swapped).plan().unwrap();
-    let bought_l = in_litres(bought(&plan, "lactic acid 88 %").volume.unwrap());
+    let bought_l = in_litres(bought(&plan, "lactic acid 88 %").needed_volume.unwrap());
     let told_l = in_litres(acid.volume.unwrap());
     assert!(
         (bought_l / told_l - 1.0).abs() < 0.01,
@@ -183,7 +183,7 @@ fn the_acid_of_an_acid_malt_is_bought_and_in_the_mash() {
 
 #[test]
 fn dried_fruit_weighs_what_the_sheet_weighs() {
-    let juice = format!("{YEAST}  add 1.5 L plum juice\n");
+    let juice = format!("{YEAST}  add 1.5 kg plum juice\n");
     let kitchen = kitchen(&[(YEAST, &juice)]);
     let options = SubstituteOptions::default().with_limit(50);
     let found = kitchen.propose(&["plum juice"], &options).remove(0);
@@ -198,19 +198,20 @@ fn dried_fruit_weighs_what_the_sheet_weighs() {
         .unwrap();
     let plan = kitchen.brew_of(&swapped).plan().unwrap();
     let bought = bought(&plan, "prune");
-    // A litre of prunes weighs something between 0.9 and 1.5 kg.
     let told_kg = in_kilograms(dried.parts[0].mass.unwrap());
-    let kg = bought
-        .mass
-        .map_or_else(|| in_litres(bought.volume.unwrap()) * 1.2, in_kilograms);
-    assert!((told_kg / kg - 1.0).abs() < 0.3, "{told_kg}, {kg}");
+    let needed_kg = in_kilograms(bought.needed_mass.expect("fruit by its mass"));
+    assert!(
+        (told_kg / needed_kg - 1.0).abs() < 0.01,
+        "{told_kg}, {needed_kg}"
+    );
 }
 
 #[test]
 fn a_yeast_is_held_where_it_ferments() {
     let lager = "  pitch german lager yeast at 10 C\n";
-    let kitchen = kitchen(&[(YEAST, lager)]);
-    let options = SubstituteOptions::default().with_limit(50);
+    let text = changed(&fixture("substitute/all_malt"), &[(YEAST, lager)]);
+    let kitchen = Kitchen::read(&format!("{text}\nstock\n  any kolsch yeast\n"));
+    let options = SubstituteOptions::default().with_candidates(Candidates::Stock);
     let found = kitchen.propose(&["german lager yeast"], &options).remove(0);
     let warm = found
         .proposals
@@ -340,8 +341,7 @@ fn colour_of_roast_malt_tells_of_roast() {
     let dark = "  92 % pale ale malt\n  8 % caramel malt 300 EBC\n";
     let text = changed(&fixture("substitute/all_malt"), &[(MALT, dark)]);
     let kitchen = Kitchen::read(&format!("{text}\nstock\n  1 kg chocolate malt\n"));
-    let options =
-        SubstituteOptions::default().with_candidates(wortwright::substitute::Candidates::Stock);
+    let options = SubstituteOptions::default().with_candidates(Candidates::Stock);
     let found = kitchen
         .propose(&["caramel malt 300 EBC"], &options)
         .remove(0);

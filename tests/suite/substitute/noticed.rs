@@ -88,21 +88,36 @@ fn a_role_tells_from_the_first() {
         .flat_map(|proposal| proposal.roles.clone())
         .collect();
     roles.sort();
-    let all = [
-        ProposalRole::Closest,
-        ProposalRole::Simplest,
-        ProposalRole::FromStock,
-        ProposalRole::Easiest,
-    ];
-    assert_eq!(roles, all);
-    let from_stock = |proposal: &&Proposal| proposal.roles.contains(&ProposalRole::FromStock);
-    let at_hand = found.proposals.iter().find(from_stock).unwrap();
-    assert!(
-        at_hand
-            .parts
-            .iter()
-            .all(|part| part.from == Some(Origin::Stock))
-    );
+    let once = {
+        let mut once = roles.clone();
+        once.dedup();
+        once
+    };
+    assert_eq!(roles, once);
+    let [first, others @ ..] = &found.proposals[..] else {
+        panic!("a proposal")
+    };
+    assert!(first.roles.is_empty() && !roles.is_empty());
+    let worst = |proposal: &Proposal| proposal.noticed.iter().map(|told| told.verdict).max();
+    for other in others {
+        if other.roles.contains(&ProposalRole::Closest) {
+            assert!(worst(other) < worst(first));
+        }
+        if other.roles.contains(&ProposalRole::FromStock) {
+            assert!(
+                other
+                    .parts
+                    .iter()
+                    .all(|part| part.from == Some(Origin::Stock))
+            );
+            assert!(
+                first
+                    .parts
+                    .iter()
+                    .any(|part| part.from != Some(Origin::Stock))
+            );
+        }
+    }
 }
 
 /// The stock is all there is: what it does not list is missing too, and what it holds stands in for it.

@@ -87,6 +87,8 @@ fn one_more_lot_never_brings_a_farther_substitute() {
         "flaked triticale",
         "flaked oats",
         "dextrin malt",
+        "raw spelt",
+        "spelt malt",
     ] {
         let distance = nearest(&format!("  any {lot}\n"));
         assert!(distance <= plain + 1e-12, "{lot}: {distance} after {plain}");
