@@ -153,7 +153,9 @@ pub(super) fn summary(noticed: &[Noticed], origins: &[Origin], tastes_alike: boo
         })
         .collect();
     let mut told = Vec::new();
-    if !is_same && let Some((last, others)) = same.split_last() {
+    if worst != Some(Difference::Same)
+        && let Some((last, others)) = same.split_last()
+    {
         told.push(if others.is_empty() {
             format!("the same {last}")
         } else {

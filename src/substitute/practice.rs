@@ -120,7 +120,7 @@ pub enum Practice {
         name: String,
         /// How much of it the recipe has elsewhere, on the target.
         #[serde(rename = "mass_kg", with = "crate::quantity::json::kilogram")]
-        held: Mass,
+        mass: Mass,
     },
     /// What it may do to people, or to yeast.
     Heed {
@@ -355,9 +355,9 @@ impl Speaks for Practice {
             Self::SetByUsualDose { name } => {
                 format!("{name} by its usual dose: start with less, and taste")
             }
-            Self::OnTopOf { name, held } => format!(
+            Self::OnTopOf { name, mass } => format!(
                 "on top of the {} of {name} in the recipe",
-                style.mass(*held)
+                style.mass(*mass)
             ),
             Self::Heed { name, caution } => format!("{name}: {caution}"),
             Self::LacksIons { name, ions } => {

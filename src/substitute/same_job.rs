@@ -541,7 +541,7 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
         if is_spice && held_kg > 0.0 {
             practice.push(Practice::OnTopOf {
                 name: name.clone(),
-                held: kilograms(held_kg),
+                mass: kilograms(held_kg),
             });
         }
         if let Some(caution) = helper.caution {

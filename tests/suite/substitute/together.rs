@@ -2,7 +2,7 @@
 
 use super::kitchen::{Kitchen, exactly_in_stock, in_stock, pot};
 use wortwright::quantity::uom::si::mass::kilogram;
-use wortwright::substitute::{Joint, Together};
+use wortwright::substitute::{Joint, Together, Weights};
 
 /// A kitchen with this grist and stock, 20 L of 12 °P.
 fn kitchen(grist: &str, stock: &str) -> Kitchen {
@@ -58,14 +58,25 @@ const OTHERS: &str = "  none flaked spelt\n  none torrefied wheat\n  any spelt m
 
 #[test]
 fn several_lines_share_a_lot() {
-    // Two thirds of what the nearest combination takes where there is enough of it.
+    // Two thirds of what the nearest combination takes where there is enough of it. A further part costs nothing here, so that a
+    // lot is divided.
+    let mut weights = Weights::default();
+    weights.extra_part = 0.0;
+    let options = in_stock().with_weights(weights);
     let ample = kitchen(FLAKES, &format!("{OTHERS}  any flaked wheat\n"));
-    let wanted = mass_of(&together(&ample, &MISSING).combinations[0], "flaked wheat");
+    let wanted = mass_of(
+        &ample.sets(&MISSING, &options).combinations[0],
+        "flaked wheat",
+    );
     let lot = (2.0 / 3.0 * wanted * 1000.0).round() / 1000.0;
     assert!(lot > 0.05, "{wanted}");
     let kitchen = kitchen(FLAKES, &format!("{OTHERS}  {lot} kg flaked wheat\n"));
-    let found = together(&kitchen, &MISSING);
-    let least = alone(&kitchen, &MISSING);
+    let found = kitchen.sets(&MISSING, &options);
+    let answers = kitchen.propose(&MISSING, &options);
+    let least: f64 = answers
+        .iter()
+        .map(|answer| answer.proposals[0].distance)
+        .sum();
     assert_eq!(found.combinations.len(), 5);
     assert!(found.fitted_anew > 0, "the lot must bind");
     let mut divided = 0;
@@ -92,7 +103,15 @@ fn several_lines_share_a_lot() {
         let original = joint.predicted.original.unwrap().plato();
         assert!((original - 12.0).abs() < 1e-6);
     }
-    assert!(divided > 0, "a lot that binds is used up");
+    let taken: Vec<f64> = found
+        .combinations
+        .iter()
+        .map(|j| mass_of(j, "flaked wheat"))
+        .collect();
+    assert!(
+        divided > 0,
+        "a lot that binds is used up: {taken:?} of {lot}"
+    );
     assert!(found.passed_over_from.is_none());
 }
 
