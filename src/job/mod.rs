@@ -406,7 +406,7 @@ impl Job {
         let inputs = reading.inputs(self.catalogue());
         let said = inputs.iter().filter_map(|(span, place)| {
             let text = self.0.texts.get(span.text.0 as usize)?;
-            Some((place.clone(), span.slice(&text.borrowed().text).to_owned()))
+            Some((place.clone(), span.slice(text.borrowed().text).to_owned()))
         });
         said.collect()
     }

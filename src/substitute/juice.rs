@@ -250,11 +250,7 @@ impl Replaced<'_> {
             None => Measure::Litres(self.l * share),
         };
         // The stock counts what is measured in litres, fruit too.
-        let left_of_one = if self.by_volume || bought.pulp.is_none() {
-            left / (self.l * share * bought.l)
-        } else {
-            left / (self.l * share * bought.l)
-        };
+        let left_of_one = left / (self.l * share * bought.l);
         Poured {
             left: left_of_one,
             offer: Offer {

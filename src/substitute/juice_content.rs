@@ -245,7 +245,8 @@ impl Juiced {
 
     /// Of one fruit, and of one taste.
     pub(super) fn is_like(&self, other: &Self) -> bool {
-        self.fruit == other.fruit && self.aroma == other.aroma
+        let mut aroma = self.aroma.iter().zip(&other.aroma);
+        self.fruit == other.fruit && aroma.all(|(one, its)| one.total_cmp(its).is_eq())
     }
 
     /// The intensity of what it tastes of most.

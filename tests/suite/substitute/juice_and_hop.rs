@@ -51,7 +51,7 @@ fn juices_come_in_three_ways() {
                     way.share_by_volume.is_some(),
                     is_fruit(way)
                         || way.parts.iter().any(|part| {
-                            part.name.starts_with("lactic") || part.name == "water"
+                            part.name.starts_with("lactic") || part.name.ends_with("concentrate")
                         }),
                     "{:?}",
                     way.parts

@@ -16,15 +16,6 @@ fn together(kitchen: &Kitchen, missing: &[&str]) -> Together {
     kitchen.sets(missing, &in_stock())
 }
 
-/// The distances that each line alone would have, added up.
-fn alone(kitchen: &Kitchen, missing: &[&str]) -> f64 {
-    kitchen
-        .propose(missing, &in_stock())
-        .iter()
-        .map(|answer| answer.proposals[0].distance)
-        .sum()
-}
-
 /// Kilograms of one ingredient over all lines.
 fn mass_of(joint: &Joint, name: &str) -> f64 {
     joint
