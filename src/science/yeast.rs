@@ -134,10 +134,10 @@ pub fn dry_yeast(cells: Cells, density: CellDensity) -> Mass {
     kilograms(cells.0 / density.0 / 1000.0)
 }
 
-/// Cells of a pack that are not worth another one: labels are rounder than that (common practice, no source).
-const SPARED_OF_A_PACK: f64 = 0.05;
+/// Nobody opens another pack for a tenth of the cells: they are counted no better (common practice, no source).
+pub(crate) const ENOUGH: f64 = 0.9;
 
-/// Whole packs that hold so many cells, `per_pack` in each, to a twentieth of a pack.
+/// Whole packs that hold at least so many cells, `per_pack` in each.
 ///
 /// # Errors
 ///
@@ -152,10 +152,9 @@ const SPARED_OF_A_PACK: f64 = 0.05;
 /// ```
 pub fn packs(cells: Cells, per_pack: Cells) -> Result<u32, Error> {
     let pack = within("cells in a pack", per_pack.0, 1e-3..=1e12, "billion")?;
-    // No pack is opened for what its count is off anyway; the first always is.
-    let exact = cells.0 / pack;
-    let count = (exact - SPARED_OF_A_PACK).max(exact.min(1.0)).ceil();
-    within("a number of packs", count, 0.0..=1e6, "packs").map(|count| count as u32)
+    // A pack that is full to within rounding is not followed by another.
+    let exact = cells.0 / pack * (1.0 - 1e-12);
+    within("a number of packs", exact.ceil(), 0.0..=1e6, "packs").map(|count| count as u32)
 }
 
 /// Share of the cells that live after a time in the cold by the rule of the trade, and how far counts lie from that.
@@ -307,16 +306,14 @@ mod tests {
     }
 
     #[test]
-    fn packs_are_rounded_up_but_not_for_a_twentieth() {
+    fn packs_are_rounded_up_but_not_for_a_rounding_error() {
         let check = |cells: f64, pack: f64, expected: u32| {
             let cells = Cells::from_billions(cells).unwrap();
             let pack = Cells::from_billions(pack).unwrap();
             assert_eq!(packs(cells, pack).unwrap(), expected);
         };
         check(200.0, 100.0, 2);
-        check(204.9, 100.0, 2);
-        check(205.1, 100.0, 3);
-        check(1.0, 100.0, 1);
+        check(200.1, 100.0, 3);
         check(0.3, 0.1, 3);
         check(0.0, 100.0, 0);
     }

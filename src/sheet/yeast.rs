@@ -4,8 +4,8 @@ use super::units;
 use crate::quantity::minutes;
 use crate::scale::Plan;
 use crate::science::yeast::{
-    CellDensity, Cells, DRY_YEAST_BILLION_PER_G, LIQUID_PACK_BILLION, dry_yeast, living, packs,
-    starter, viability_after,
+    CellDensity, Cells, DRY_YEAST_BILLION_PER_G, ENOUGH, LIQUID_PACK_BILLION, dry_yeast, living,
+    packs, starter, viability_after,
 };
 use crate::speech::Style;
 
@@ -14,9 +14,6 @@ const OLD_DAYS: f64 = 60.0;
 
 /// What a step of a starter takes, days (common practice, no source: 1 to 2).
 const STARTER_DAYS: u32 = 2;
-
-/// Nobody opens another pack for a tenth of the cells: they are counted no better (common practice, no source).
-const ENOUGH: f64 = 0.9;
 
 /// More packs than this nobody buys (rule of the crate).
 const MOST_PACKS: u32 = 20;

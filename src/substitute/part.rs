@@ -2,7 +2,7 @@
 
 use crate::catalogue::Commonness;
 use crate::quantity::{AlphaAcids, Mass, Volume};
-use crate::science::yeast::{Cells, DRY_YEAST_BILLION_PER_G, LIQUID_PACK_BILLION, packs};
+use crate::science::yeast::{Cells, DRY_YEAST_BILLION_PER_G, ENOUGH, LIQUID_PACK_BILLION, packs};
 use crate::speech::{Style, percent, shortest};
 use serde::Serialize;
 
@@ -83,7 +83,8 @@ impl Part {
             let (least, most) = DRY_YEAST_BILLION_PER_G;
             let dry = |per_g| shortest(cells.billions() / per_g, 0);
             let pack = Cells::from_billions(LIQUID_PACK_BILLION).ok()?;
-            let count = packs(cells, pack).ok()?;
+            let enough = Cells::from_billions(ENOUGH * cells.billions()).ok()?;
+            let count = packs(enough, pack).ok()?;
             let plural = if count == 1 { "" } else { "s" };
             let [from, to] = [dry(most), dry(least)];
             Some(format!(
