@@ -247,6 +247,11 @@ const BESIDE: [[FermentableFunction; 2]; 9] = {
     ]
 };
 
+/// Whether it is there for extract without a taste.
+fn is_neutral(profile: &Profile) -> bool {
+    profile.function == Some(FermentableFunction::StarchAdjunct)
+}
+
 /// Whether a grain is of another genus than barley.
 fn is_of_its_own(genus: &str) -> bool {
     !genus.is_empty() && genus != "Hordeum"
@@ -270,6 +275,7 @@ fn costs(
     if wanted.is_mashed
         && brought.is_mashed
         && is_of_its_own(&wanted.genus)
+        && !is_neutral(wanted)
         && wanted.genus != brought.genus
     {
         // A beer of rye, wheat or oats is named for its grain.

@@ -277,6 +277,10 @@ fn a_beer_of_rye_stays_one_of_rye() {
     let rye = "  80 % pale ale malt\n  20 % rye malt\n";
     let proposals = proposed(&[(MALT, rye)], "rye malt");
     assert_eq!(names(&proposals)[0], "flaked rye");
+    // Maize has no taste to be named for.
+    let cream = "  80 % pale ale malt\n  20 % flaked maize\n";
+    let proposals = proposed(&[(MALT, cream)], "flaked maize");
+    assert_eq!(names(&proposals)[0], "flaked rice");
 }
 
 #[test]
