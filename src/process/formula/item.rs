@@ -43,6 +43,11 @@ pub(crate) struct Slot {
 }
 
 impl Slot {
+    /// Water that makes up the wort in the fermenter, before the yeast.
+    pub(crate) const fn is_top_up(self) -> bool {
+        self.index == TOP_UP
+    }
+
     /// The input.
     pub(crate) fn place(self) -> Place {
         let section = match self.stage {
@@ -197,7 +202,7 @@ impl Item {
 
     /// Water that makes up the wort in the fermenter, before the yeast.
     pub(crate) const fn is_top_up(&self) -> bool {
-        self.place.index == TOP_UP
+        self.place.is_top_up()
     }
 
     /// Grain that is mashed.

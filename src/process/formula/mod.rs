@@ -266,6 +266,7 @@ fn settled(
         Material::Fermentable(_) if slot.stage > Stage::Mash && ingredient.is_grain() => {
             Err(unmashed(ingredient, slot.stage))
         }
+        _ if slot.is_top_up() && !material.is_water() => Err(no_water(ingredient)),
         Material::Beverage(drink) if slot.stage < Stage::Ferment => {
             if drink.per_kg.ethanol_kg > 0.0 {
                 return Err(boils_off(ingredient));
@@ -320,6 +321,18 @@ fn stays_in_the_grain(ingredient: &Ingredient) -> Error {
         format!("`{name}` brings extract and goes into the mash, where the grain keeps some of it"),
     )
     .with_help("write it under `boil`")
+}
+
+/// The refusal of anything but water that makes up a wort.
+fn no_water(ingredient: &Ingredient) -> Error {
+    Error::new(
+        ErrorKind::Contradiction,
+        format!(
+            "`{}` tops up the wort, which only water does",
+            ingredient.name
+        ),
+    )
+    .with_help("write it as an addition under `ferment`")
 }
 
 /// The refusal of alcohol in hot wort.

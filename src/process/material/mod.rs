@@ -38,3 +38,10 @@ pub(crate) enum Material {
     /// Nobody knows what it brings.
     Unknown,
 }
+
+impl Material {
+    /// Water and nothing else.
+    pub(crate) fn is_water(&self) -> bool {
+        matches!(self, Self::Beverage(drink) if drink.per_kg.ethanol_kg <= 0.0 && drink.per_kg.extract_kg <= 0.0)
+    }
+}
