@@ -8,7 +8,7 @@
 //! Arguments are the texts, which together hold one recipe and its plants, then the plant to brew on (`--to PLANT`, or
 //! the one argument that is no file; without it the only plant that has a batch), then `--units metric|us|imperial`,
 //! `--brief` for the pages of the day alone, and `--start 8:30` for its clock. Without a text the demo is scaled down to
-//! the stove top. What the stock lacks is named with its best substitute.
+//! the stove top. What the stock lacks is replaced by its best substitute.
 #![allow(missing_docs, clippy::print_stdout, clippy::print_stderr)]
 
 #[allow(dead_code, reason = "this example has options of its own")]
@@ -39,9 +39,9 @@ fn run() -> Result<String, String> {
     let arguments = Arguments::from_words(others.into_iter())?;
     sheet.style = arguments.sheet_options().style;
     let brew = arguments.brew()?;
-    let plan = brew.plan().map_err(|error| error.to_string())?;
     let style = sheet.style.unwrap_or_else(|| brew.brewhouse().style());
     let substitutes = brew.substitutes().map_err(|error| error.to_string())?;
     sheet.substitutes = substitutes.best(style);
-    Ok(plan.sheet(&sheet))
+    let plan = substitutes.taken().and_then(|brew| brew.plan());
+    Ok(plan.map_err(|error| error.to_string())?.sheet(&sheet))
 }

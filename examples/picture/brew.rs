@@ -1,17 +1,17 @@
 //! The day to brew from: shopping, water, mash, boil and cooling.
 
 use super::page::{Brewing, escaped};
-use super::rows::{self, Rows, amount, described, is_blocked, weighed};
+use super::rows::{self, Rows, amount, described};
 use std::fmt::Write as _;
 use wortwright::catalogue::Kind;
 use wortwright::caution::BrewStep;
 use wortwright::process::Stage;
 use wortwright::quantity::uom::si::{mass::kilogram, time::minute, volume::liter};
-use wortwright::quantity::{Mass, Time, Volume};
+use wortwright::quantity::{Time, Volume};
 use wortwright::recipe::{CoolingMethod, Lauter};
-use wortwright::scale::{LiquorPart, Plan, PlannedAddition, Purchase, Supply};
+use wortwright::scale::{LiquorPart, Plan, PlannedAddition, Supply};
 use wortwright::science::heat::{MashStep, StepWork};
-use wortwright::sheet::{HotSideStep, Moment, SheetReading};
+use wortwright::sheet::{HotSideStep, Moment, SheetReading, ShoppingLine};
 use wortwright::speech::{Style, percent, time};
 
 /// Water at 20 °C, kg/L (Kell 1975).
@@ -20,62 +20,23 @@ const WATER_KG_PER_L: f64 = 0.9982;
 /// What to buy, what is in stock, what is not available, and the allergens.
 pub(crate) fn shopping(brewing: &Brewing<'_>) -> String {
     let mut html = rows::cautions(brewing, BrewStep::Shopping);
-    for (supply, title) in [
-        (Supply::Missing, "Not available"),
-        (Supply::ToBuy, "To buy"),
-        (Supply::InStock, "In stock"),
-    ] {
-        let wanted = brewing.plan.shopping.iter();
-        let wanted = wanted.filter(|p| p.supply == supply && !is_blocked(brewing, &p.name));
-        let items: Vec<_> = wanted.map(|p| purchase(p, brewing)).collect();
-        if items.is_empty() {
-            continue;
-        }
-        let _ = writeln!(html, "<h3>{title}</h3>\n<ul class=\"shopping\">");
+    let list = brewing.plan.shopping_list(brewing.style);
+    for part in list.chunk_by(|a, b| a.supply == b.supply) {
+        let Some(first) = part.first() else { continue };
         // Nobody ticks what is not there: the box at the head says what to take.
-        let tick = match supply {
-            Supply::Missing => "",
-            _ => "<span class=\"box\"></span> ",
+        let (title, tick) = match first.supply {
+            Supply::Missing => ("Not available", ""),
+            Supply::ToBuy => ("To buy", "<span class=\"box\"></span> "),
+            _ => ("In stock", "<span class=\"box\"></span> "),
         };
-        for item in items {
-            let _ = writeln!(html, "<li>{tick}{}</li>", escaped(&item));
+        let _ = writeln!(html, "<h3>{title}</h3>\n<ul class=\"shopping\">");
+        for ShoppingLine { amount, what, .. } in part {
+            let text = format!("{amount} {what}");
+            let _ = writeln!(html, "<li>{tick}{}</li>", escaped(text.trim_start()));
         }
         html.push_str("</ul>\n");
     }
     html
-}
-
-fn purchase(purchase: &Purchase, brewing: &Brewing<'_>) -> String {
-    let style = brewing.style;
-    let say = |mass: Option<Mass>, volume: Option<Volume>| {
-        let (mass, volume) = (
-            mass.map(|m| weighed(m, style)),
-            volume.map(|v| style.volume(v)),
-        );
-        let both: Vec<_> = mass.into_iter().chain(volume).collect();
-        (!both.is_empty()).then(|| both.join(" and "))
-    };
-    let packs = |packs: f64| format!("{packs:.1} packs").replace(".0 ", " ");
-    let needed = say(purchase.needed_mass, purchase.needed_volume)
-        .or_else(|| purchase.needed_packs.map(|p| packs(p.packs())));
-    let buy = say(purchase.buy_mass, purchase.buy_volume)
-        .or_else(|| purchase.buy_packs.map(|p| packs(p.packs())));
-    let yeast = brewing.plan.additions.iter();
-    let mut yeast = yeast.filter(|a| a.kind == Kind::Yeast);
-    let (how_much, note) = match (purchase.supply, needed, buy) {
-        (Supply::InStock, needed, _) => (needed, String::new()),
-        (_, Some(needed), Some(buy)) if needed != buy => {
-            (Some(buy), format!(" ({needed} needed in total)"))
-        }
-        (_, None, None) if yeast.any(|a| a.name == purchase.name) => {
-            (brewing.plan.cells.map(cells), String::new())
-        }
-        (_, needed, buy) => (buy.or(needed), String::new()),
-    };
-    match how_much {
-        Some(how_much) => format!("{how_much} {}{note}", purchase.name),
-        None => purchase.name.clone(),
-    }
 }
 
 /// Yeast cells.
@@ -116,7 +77,7 @@ fn water(brewing: &Brewing<'_>, mashed: bool) -> String {
             });
             format!(
                 "strike water, heated to {}{grain}; {}",
-                style.temperature(strike),
+                style.about_temperature(strike),
                 brewing.schedule.begins()
             )
         }
@@ -143,7 +104,7 @@ fn water(brewing: &Brewing<'_>, mashed: bool) -> String {
             (_, true) => "mash",
             (_, false) => "kettle",
         };
-        let mass = weighed(addition.mass, style);
+        let mass = plan.weighed(addition.mass, addition.kind, style);
         let acid = if addition.kind == Kind::Acid {
             "; two thirds first, measure pH"
         } else {
@@ -195,7 +156,7 @@ fn mash(brewing: &Brewing<'_>) -> String {
     } = *brewing;
     let mut rows = Rows::timed();
     for addition in rows::at(brewing, Stage::Mash).filter(|a| a.kind != Kind::Sugar) {
-        rows.tick(&amount(addition, style), &described(addition, brewing));
+        rows.tick(&amount(addition, brewing), &described(addition, brewing));
     }
     let steps = plan.water.mash.as_ref().map_or(&[][..], |mash| &mash.steps);
     for (number, rest) in plan.recipe.mash.rests.iter().enumerate() {
@@ -297,7 +258,7 @@ fn boil(brewing: &Brewing<'_>, mashed: bool) -> String {
     let heat = schedule.shown(Moment::HeatToBoil);
     for addition in first_wort {
         let text = format!("first wort: {}", described(addition, brewing));
-        rows.at(&heat, &amount(addition, style), &text);
+        rows.at(&heat, &amount(addition, brewing), &text);
     }
     if boils {
         rows.at(&heat, "", "heat to the boil");
@@ -319,7 +280,7 @@ fn boil(brewing: &Brewing<'_>, mashed: bool) -> String {
         };
         let text = format!("{when}{}", described(addition, brewing));
         let clock = schedule.shown_after(Moment::Boil, gone);
-        rows.at(&clock, &amount(addition, style), &text);
+        rows.at(&clock, &amount(addition, brewing), &text);
     }
     let title = if boils {
         rows.at(&schedule.shown(Moment::HeatOff), "", "heat off");
@@ -379,7 +340,7 @@ fn cooling(brewing: &Brewing<'_>) -> String {
                     let stay = stay.map_or_else(String::new, |t| format!(", for {}", time(t)));
                     let text = format!("{}{stay}", described(addition, brewing));
                     let clock = schedule.shown_after(begins, wait);
-                    rows.at(&clock, &amount(addition, style), &text);
+                    rows.at(&clock, &amount(addition, brewing), &text);
                 }
             }
             _ => {}

@@ -2,7 +2,7 @@
 
 use super::brew::cells;
 use super::page::Brewing;
-use super::rows::{self, Rows, amount, described, may_burst, weighed};
+use super::rows::{self, Rows, amount, described, may_burst};
 use std::cmp::Ordering;
 use wortwright::catalogue::Kind;
 use wortwright::caution::BrewStep;
@@ -28,7 +28,7 @@ pub(crate) fn fermentation(brewing: &Brewing<'_>) -> String {
         let warmth = yeast.temperature;
         let warmth = warmth.map_or_else(String::new, |t| format!(", at {}", style.temperature(t)));
         let text = format!("aerate well, pitch {}{count}{warmth}", yeast.name);
-        rows.at(&pitch, &amount(yeast, style), &text);
+        rows.at(&pitch, &amount(yeast, brewing), &text);
     }
     if let Some(note) = plan.cells.and_then(|count| dry(count, style)) {
         rows.note(&note);
@@ -73,7 +73,7 @@ pub(crate) fn additions(brewing: &Brewing<'_>) -> String {
         let Some(first) = group.first() else { continue };
         rows.note(&when(first, style));
         for part in group {
-            rows.tick(&amount(part, style), &described(part, brewing));
+            rows.tick(&amount(part, brewing), &described(part, brewing));
         }
         let met = group.iter().find_map(|a| Some((a.before?, a.after?)));
         if let Some((before, after)) = met {
@@ -128,7 +128,7 @@ pub(crate) fn packaging(brewing: &Brewing<'_>) -> String {
     let bursts = may_burst(plan);
     let kept = |a: &&PlannedAddition| !(bursts && matches!(a.kind, Kind::Sugar | Kind::Juice));
     for addition in rows::at(brewing, Stage::Package).filter(kept) {
-        rows.tick(&amount(addition, style), &described(addition, brewing));
+        rows.tick(&amount(addition, brewing), &described(addition, brewing));
     }
     rows.measure(&style.volume(plan.volumes.packaged), "beer packaged");
     if bursts {
@@ -147,7 +147,7 @@ fn gas(rows: &mut Rows, plan: &Plan, style: Style) {
         Some(gas @ GasPlan::Conditioned { sucrose, .. }) => {
             let primes = sucrose.get::<kilogram>() > 0.0;
             let much = if primes {
-                weighed(*sucrose, style)
+                style.about_mass(*sucrose)
             } else {
                 String::new()
             };

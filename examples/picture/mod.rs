@@ -29,8 +29,9 @@ pub(crate) struct PageOptions {
 
 /// The page of a brew, as one HTML file.
 pub(crate) fn sheet(brew: &Brew, options: PageOptions) -> Result<String, String> {
-    let plan = brew.plan().map_err(|error| error.to_string())?;
     let found = brew.substitutes().map_err(|error| error.to_string())?;
+    let plan = found.taken().and_then(|brew| brew.plan());
+    let plan = plan.map_err(|error| error.to_string())?;
     let relieved = plan.with_first_remedy();
     let (plan, wanted) = match &relieved {
         Some(relieved) => (relieved, Some(&plan)),

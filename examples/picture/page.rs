@@ -1,14 +1,14 @@
 //! The page: one file, no network, no scripts.
 
 use super::{brew, cellar, day, ferment, glass, proposals, rows, spread, style};
+use std::collections::BTreeSet;
 use std::fmt::Write as _;
-use wortwright::caution::{BrewStep, Caution, Urgency};
-use wortwright::diagnostic::Severity;
+use wortwright::caution::{BrewStep, Caution};
 use wortwright::job::Substitutes;
 use wortwright::process::{Figures, Warning};
 use wortwright::quantity::UnitSystem;
 use wortwright::scale::{Outcome, Plan};
-use wortwright::sheet::Schedule;
+use wortwright::sheet::{Schedule, SheetOptions};
 use wortwright::speech::{Speaks, Style, alcohol};
 
 /// What the page shows.
@@ -207,37 +207,11 @@ fn head(brewing: &Brewing<'_>) -> String {
 
 /// What must be settled first, with the best substitute for what is not available.
 fn stops(brewing: &Brewing<'_>) -> Vec<String> {
-    let Brewing { plan, style, .. } = *brewing;
-    let best = brewing.found.best(style);
-    let stopped = |caution: &&Caution| caution.urgency == Urgency::Stop;
-    let mut stops: Vec<_> = brewing
-        .cautions
-        .iter()
-        .filter(stopped)
-        .map(|caution| caution.text(style))
-        .collect();
-    let wanted = brewing.wanted.iter().flat_map(|wanted| &wanted.outcomes);
-    let unreached = wanted
-        .filter(|told| told.severity() == Severity::Error && !told.what.remedies().is_empty());
-    stops.extend(
-        unreached.map(|told| format!("{} This page is for the first option.", told.text(style))),
-    );
-    for outcome in &plan.outcomes {
-        let substitute = match &outcome.what {
-            Outcome::CannotBeBought { name } => best.iter().find(|(missing, _)| missing == name),
-            _ => None,
-        };
-        stops.push(match substitute {
-            Some((name, best)) => format!("No {name}: use {best}."),
-            None => outcome.text(style),
-        });
-    }
-    let grave = plan
-        .warnings
-        .iter()
-        .filter(|warning| is_grave(plan, warning));
-    stops.extend(grave.map(|warning| warning.text(style)));
-    stops
+    let style = brewing.style;
+    let options = SheetOptions::default().with_style(style);
+    let options = options.with_substitutes(brewing.found.best(style));
+    let wanted = brewing.wanted.unwrap_or(brewing.plan);
+    wanted.to_resolve(&options)
 }
 
 /// Whether a warning stops the day: a fermenter that runs over, a container that may burst.
@@ -381,10 +355,15 @@ fn colour(brewing: &Brewing<'_>) -> String {
 fn changes(brewing: &Brewing<'_>) -> String {
     let Brewing { plan, style, .. } = *brewing;
     let mut html = String::new();
-    list(
-        &mut html,
-        plan.changes.iter().map(|change| change.text(style)),
-    );
+    // Two lines of one hop change alike.
+    let mut told: Vec<_> = plan
+        .changes
+        .iter()
+        .map(|change| change.text(style))
+        .collect();
+    let mut seen = BTreeSet::new();
+    told.retain(|text| seen.insert(text.clone()));
+    list(&mut html, told);
     if !plan.drift.is_empty() {
         html.push_str("<h3>Rounding when weighing</h3>\n");
         list(&mut html, plan.drift.iter().map(|drift| drift.text(style)));

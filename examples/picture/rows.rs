@@ -2,15 +2,12 @@
 
 use super::page::{Brewing, escaped, list};
 use std::fmt::Write as _;
-use wortwright::catalogue::Kind;
 use wortwright::caution::{BrewStep, Urgency};
 use wortwright::process::{Stage, Warning};
-use wortwright::quantity::uom::si::mass::kilogram;
-use wortwright::quantity::{Mass, Temperature, UnitSystem};
-use wortwright::recipe::{FruitForm, HopForm};
-use wortwright::scale::{Outcome, Plan, PlannedAddition};
+use wortwright::quantity::Temperature;
+use wortwright::scale::{Plan, PlannedAddition};
 use wortwright::sheet::SheetReading;
-use wortwright::speech::{Speaks as _, Style, percent};
+use wortwright::speech::{Speaks as _, Style};
 
 /// A table of one step of the day, under its heading, with the cautions of that step.
 pub(crate) struct Rows {
@@ -149,7 +146,8 @@ pub(crate) fn may_burst(plan: &Plan) -> bool {
 }
 
 /// How much of an addition; nothing for a yeast that is pitched by cells.
-pub(crate) fn amount(addition: &PlannedAddition, style: Style) -> String {
+pub(crate) fn amount(addition: &PlannedAddition, brewing: &Brewing<'_>) -> String {
+    let Brewing { plan, style, .. } = *brewing;
     let packs = || {
         let packs = addition.pack_count?.packs();
         let word = if (packs - 1.0).abs() < 0.05 {
@@ -161,7 +159,7 @@ pub(crate) fn amount(addition: &PlannedAddition, style: Style) -> String {
     };
     addition
         .mass
-        .map(|mass| weighed(mass, style))
+        .map(|mass| plan.weighed(mass, addition.kind, style))
         .or_else(|| addition.volume.map(|volume| style.volume(volume)))
         .or_else(packs)
         .unwrap_or_default()
@@ -173,68 +171,7 @@ pub(crate) fn cold(style: Style) -> String {
         .map_or_else(|_| "20 °C".to_owned(), |cold| style.temperature(cold))
 }
 
-/// To the gram above a kilogram, since kitchen scales show it.
-pub(crate) fn weighed(mass: Mass, style: Style) -> String {
-    let kg = mass.get::<kilogram>();
-    if style.system == UnitSystem::Metric && (0.9995..9.9995).contains(&kg) {
-        format!("{kg:.3} kg")
-    } else {
-        in_grams(kg).unwrap_or_else(|| style.mass(mass))
-    }
-}
-
-/// A pinch in grams, which a scale for pinches shows.
-fn in_grams(kg: f64) -> Option<String> {
-    let is_pinch = (0.000_005..0.000_95).contains(&kg);
-    is_pinch.then(|| {
-        let g = format!("{:.2}", kg * 1000.0);
-        format!("{} g", g.trim_end_matches('0'))
-    })
-}
-
 /// The name of an addition with the figures that its amount was calculated with.
 pub(crate) fn described(addition: &PlannedAddition, brewing: &Brewing<'_>) -> String {
-    let style = brewing.style;
-    let mut text = addition.name.clone();
-    let mut say = |figure: String| {
-        text.push_str(", ");
-        text.push_str(&figure);
-    };
-    match addition.form {
-        Some(HopForm::Pellet) => say("pellets".to_owned()),
-        Some(HopForm::Whole) => say("whole cones".to_owned()),
-        Some(HopForm::Fresh) => say("fresh cones".to_owned()),
-        Some(HopForm::Extract) => say("extract".to_owned()),
-        _ => {}
-    }
-    match addition.ingredient().facts.fruit_form {
-        Some(FruitForm::Thawed) => say("thawed".to_owned()),
-        Some(FruitForm::Chopped) => say("chopped".to_owned()),
-        Some(FruitForm::Pitted) => say("pitted".to_owned()),
-        Some(FruitForm::Puree) => say("puree".to_owned()),
-        Some(FruitForm::Pressed) => say("pressed when racked".to_owned()),
-        _ => {}
-    }
-    if let Some(alpha) = addition.alpha {
-        say(format!("{} alpha", percent(alpha, 1)));
-    }
-    if let Some(brix) = addition.brix {
-        say(format!("{:.1} °Bx", brix.plato()).replace(".0 ", " "));
-    }
-    let is_malt = matches!(addition.kind, Kind::Malt | Kind::Grain);
-    if let Some(colour) = addition
-        .colour
-        .filter(|_| is_malt && !addition.name.ends_with("EBC"))
-    {
-        say(style.malt_colour(colour));
-    }
-    if let Some(bitterness) = addition.bitterness.filter(|b| b.ibu() >= 0.05) {
-        say(format!("{:.1} IBU", bitterness.ibu()));
-    }
-    let is_missing = |outcome: &Outcome| matches!(outcome, Outcome::CannotBeBought { name } if *name == addition.name);
-    let mut outcomes = brewing.plan.outcomes.iter();
-    if outcomes.any(|outcome| is_missing(&outcome.what)) {
-        say("not available: see the box".to_owned());
-    }
-    text
+    brewing.plan.described(addition, brewing.style)
 }

@@ -17,6 +17,8 @@ pub(super) struct Brew<'a> {
     pub(super) needs_no_acid: bool,
     /// Whether a plan puts a hydroxide into its water.
     pub(super) adds_caustic: bool,
+    /// Whether a plan wants acid only where the mash reads too high.
+    pub(super) only_corrects_with_acid: bool,
 }
 
 /// An ingredient in its place.
@@ -52,6 +54,8 @@ impl<'a> Brew<'a> {
                 .filter(|(item, amount)| !item.is_top_up() && !item.is_left_out(**amount))
                 .map(|(item, _)| Part::of(item.place.stage, &item.ingredient, &brews.catalogue))
                 .collect(),
+            only_corrects_with_acid: !plan.water.additions.iter().any(|a| a.kind == Kind::Acid)
+                && !plan.additions.iter().any(|a| a.kind == Kind::Acid),
             needs_no_acid: brews.settles_without_acid,
             adds_caustic: brews.adds_caustic,
         }
@@ -103,6 +107,7 @@ impl<'a> Brew<'a> {
             recipe,
             brewhouse,
             parts,
+            only_corrects_with_acid: false,
             needs_no_acid: false,
             adds_caustic: false,
         }
@@ -232,6 +237,12 @@ impl<'a> Brew<'a> {
                 .iter()
                 .any(|name| name.to_lowercase().contains("puree"))
         })
+    }
+
+    /// A keg, or a package that is not named.
+    pub(super) fn may_be_kegged(&self) -> bool {
+        let container = Container::of(self.recipe.package.container.as_deref());
+        matches!(container, Container::Keg | Container::Unknown)
     }
 
     /// Beer that gets its gas in a closed package by fermenting there: all but a keg that is filled with gas.

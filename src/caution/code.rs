@@ -56,6 +56,8 @@ codes! {
     CleaningAgents = "cleaning_agents",
     /// Gas in closed vessels.
     SealedVessels = "sealed_vessels",
+    /// Gas on kegs.
+    Kegs = "kegs",
     /// Carbon dioxide of a fermentation in a room.
     CarbonDioxide = "carbon_dioxide",
     /// Juice, sugar or solids into gassy beer.

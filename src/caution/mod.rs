@@ -219,6 +219,13 @@ fn cautions(brew: &Brew<'_>) -> Vec<Caution> {
         .filter(|rule| (rule.applies)(brew))
         .map(rules::Rule::caution)
         .collect();
+    // Acid that only corrects the mash is met there.
+    let is_acid = |caution: &&mut Caution| caution.code == code::Code::Acids.as_str();
+    if brew.only_corrects_with_acid
+        && let Some(acid) = cautions.iter_mut().find(is_acid)
+    {
+        acid.step = BrewStep::Mash;
+    }
     cautions.extend(named::cautions(brew));
     // Stable: among equals the order of the day. What holds for every sheet comes last.
     order::sort_by_key(&mut cautions, |caution| {

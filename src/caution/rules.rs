@@ -48,7 +48,7 @@ pub(super) const RULES: &[Rule] = &[
         code: Code::HotLiquids,
         urgency: DANGER,
         step: BrewStep::WholeDay,
-        text: "Hot water, mash and wort burn deeply, at 60 °C (140 °F) in about 5 s. Wear closed shoes and \
+        text: "Hot liquids burn deeply, at 60 °C (140 °F) in about 5 s. Wear closed shoes and \
                gloves, never carry a full hot kettle, keep children and animals away.",
         reference: "Moritz & Henriques (1947), as tabulated in burn-prevention guidance",
         applies: |brew| brew.is_hot(),
@@ -167,10 +167,17 @@ pub(super) const RULES: &[Rule] = &[
         code: Code::SealedVessels,
         urgency: DANGER,
         step: BrewStep::WholeDay,
-        text: "Never seal a fermenting vessel without airlock, blow-off or relief valve: it bursts. Keep kegs below \
-               their stamped pressure, with a regulator and relief valve; vent before opening.",
+        text: "Never seal a fermenting vessel without airlock, blow-off or relief valve: it bursts.",
         reference: "",
         applies: |brew| brew.ferments(),
+    },
+    Rule {
+        code: Code::Kegs,
+        urgency: DANGER,
+        step: BrewStep::WholeDay,
+        text: "Kegs: below the stamped pressure, with regulator and relief valve; vent before opening.",
+        reference: "",
+        applies: |brew| brew.ferments() && brew.may_be_kegged(),
     },
     Rule {
         code: Code::CarbonDioxide,

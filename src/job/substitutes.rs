@@ -4,6 +4,7 @@ use super::Brew;
 use crate::diagnostic::{Error, ErrorKind};
 use crate::recipe::Swap;
 use crate::remedy::Remedy;
+use crate::sheet::BestSubstitute;
 use crate::speech::{Speaks, Style};
 use crate::substitute::{Proposal, Proposals, SubstituteOptions};
 use serde::Serialize;
@@ -50,15 +51,54 @@ impl Substitutes {
         Self { missing, asked }
     }
 
-    /// The first proposal for each line that has one, in words, with the name of what it replaces: for
+    /// The first proposal for each line that has one, in words: for
     /// [`SheetOptions::with_substitutes`](crate::sheet::SheetOptions::with_substitutes).
-    pub fn best(&self, style: Style) -> Vec<(String, String)> {
+    pub fn best(&self, style: Style) -> Vec<BestSubstitute> {
         let lines = self.missing.iter().filter_map(|line| {
             let best = line.proposals.iter().find(|proposal| proposal.feasible)?;
-            let text = format!("{} ({})", best.text(style), best.summary);
-            Some((line.name.clone(), text))
+            let mut difference = best.summary.clone();
+            for (word, allergens) in [
+                ("gained", &best.allergens_gained),
+                ("lost", &best.allergens_lost),
+            ] {
+                if !allergens.is_empty() {
+                    let list: Vec<_> = allergens.iter().map(ToString::to_string).collect();
+                    difference += &format!("; allergen {word}: {}", list.join(", "));
+                }
+            }
+            Some(BestSubstitute {
+                missing: line.name.clone(),
+                with: best.text(style),
+                difference,
+            })
         });
         lines.collect()
+    }
+
+    /// The brew with the first substitute for each line that has one, for the sheet that is brewed from: they are on the
+    /// shopping list and at their steps. A line without one is left, and so are all of them where no set has lots for all.
+    ///
+    /// ```
+    /// use wortwright::{Job, sheet::SheetOptions};
+    ///
+    /// let beer = std::fs::read_to_string("examples/data/saltmarsh-lantern.gyle")?;
+    /// let home = std::fs::read_to_string("examples/data/stove-top.gyle")?;
+    /// let brew = Job::read([("beer", beer), ("home", home)])?.on("Stove top")?;
+    /// let found = brew.substitutes()?;
+    /// let options = SheetOptions::default().with_substitutes(found.best(brew.brewhouse().style()));
+    /// let sheet = found.taken()?.plan()?.sheet(&options);
+    /// assert!(sheet.contains("flaked wheat, instead of flaked spelt"), "{sheet}");
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    ///
+    /// # Errors
+    ///
+    /// As [`Brew::sets_with`] and [`Brew::taking`].
+    pub fn taken(&self) -> Result<Brew, Error> {
+        let lines = self.missing.iter();
+        let first = lines.filter_map(|line| line.proposals.iter().find(|found| found.feasible));
+        let together = self.together(&first.collect::<Vec<_>>())?;
+        self.asked.brew.taking(together.unwrap_or_default())
     }
 
     /// The first substitute for each line, to be taken: those that a brewer would choose, and not always the ones of which least is
@@ -80,21 +120,25 @@ impl Substitutes {
                 }
                 return Err(nothing(&format!("`{}`", line.name)));
             };
-            alone.push(Take::from(nearest));
+            alone.push(nearest);
         }
+        self.together(&alone)?.ok_or_else(|| {
+            let names: Vec<_> = self.missing.iter().map(|line| line.name.as_str()).collect();
+            nothing(&format!("all of `{}` at once", names.join("`, `")))
+        })
+    }
+
+    /// As many as are first for their lines alone, from lots that suffice for all; none where there is no such set.
+    fn together(&self, alone: &[&Proposal]) -> Result<Option<Vec<Take>>, Error> {
         if alone.len() < 2 {
-            return Ok(alone);
+            return Ok(Some(alone.iter().map(|found| Take::from(*found)).collect()));
         }
         let sets = self.asked.brew.sets_with(&self.asked.options)?;
-        let nearest = sets.combinations.iter().find(|set| {
-            set.proposals.len() == alone.len() && set.proposals.iter().all(|part| part.feasible)
+        let mut sets = sets.combinations.iter().map(|set| {
+            let feasible = set.proposals.iter().filter(|part| part.feasible);
+            feasible.map(Take::from).collect::<Vec<_>>()
         });
-        nearest
-            .map(|set| set.proposals.iter().map(Take::from).collect())
-            .ok_or_else(|| {
-                let names: Vec<_> = self.missing.iter().map(|line| line.name.as_str()).collect();
-                nothing(&format!("all of `{}` at once", names.join("`, `")))
-            })
+        Ok(sets.find(|set| set.len() == alone.len()))
     }
 }
 

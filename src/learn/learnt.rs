@@ -139,7 +139,7 @@ impl Speaks for NextDay {
 
     fn text(&self, style: Style) -> String {
         let spoken = self.name.spoken(self.predicted, style);
-        let (what, told) = (self.name.said(), spoken.with_sigma(self.one_sigma));
+        let (what, told) = (self.name.said(), spoken.with_any_sigma(self.one_sigma));
         format!(
             "{what} {told}, before ± {}",
             spoken.sigma(self.prior_one_sigma)

@@ -92,7 +92,9 @@ pub(crate) use fermentation::InFermenter;
 pub(crate) use formula::{
     Formula, HotStepOf, Item, ItemIndex, PITCH, PerItem, Rule, Slot, TOP_UP, fermentables, whole,
 };
-pub(crate) use gas::{GasNotes, Measured, ToPackage, gas_plan, left, thin_air};
+pub(crate) use gas::{
+    DEXTROSE_PER_GLUCOSE, GasNotes, Measured, ToPackage, gas_plan, left, regulator, thin_air,
+};
 pub(crate) use headroom::{Filled, Headroom};
 pub(crate) use heater::{mash_kj_per_k, rise_c_per_min};
 pub(crate) use hops::GravityProfile;

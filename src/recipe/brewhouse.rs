@@ -1,6 +1,7 @@
 //! A plant: what it holds, loses, evaporates, and how it lauters and cools.
 
 use super::{Batch, IonTargets};
+use crate::catalogue::Kind;
 use crate::diagnostic::{Error, ErrorKind, nearest};
 use crate::quantity::{
     Absorption, BrewhouseYield, Conversion, EvaporationRate, HeatCapacity, Length, LiquorRatio,
@@ -266,6 +267,19 @@ pub struct WeighingSteps {
     /// Step for salts, aids and yeast.
     #[serde(rename = "salts_kg", skip_serializing_if = "Option::is_none")]
     pub salts: Option<Written<Mass>>,
+}
+
+impl WeighingSteps {
+    /// The step for a kind of ingredient.
+    pub(crate) const fn of(&self, kind: Kind) -> Option<&Written<Mass>> {
+        match kind {
+            Kind::Malt | Kind::Grain | Kind::Sugar | Kind::Juice | Kind::Beverage => {
+                self.malt.as_ref()
+            }
+            Kind::Hop | Kind::Botanical => self.hops.as_ref(),
+            Kind::Yeast | Kind::Salt | Kind::Acid | Kind::Aid | Kind::Other => self.salts.as_ref(),
+        }
+    }
 }
 
 /// How bitterness is predicted.

@@ -241,7 +241,7 @@ impl Speaks for Change {
                 target,
                 aim,
             } => format!(
-                "{name}: {:.1} IBU in the wort (original {:.1}), so that all hops give {:.1} IBU in the beer",
+                "{name}: {:.1} IBU in the wort (original {:.1}), for {:.0} IBU of all hops in the beer",
                 target.ibu(),
                 source.ibu(),
                 aim.ibu()
@@ -254,7 +254,7 @@ impl Speaks for Change {
             }
             Self::KeepsShareOfVessel { name, share } => {
                 format!(
-                    "{name}: same proportion, {} of the volume in the fermenter",
+                    "{name}: same proportion, {} of the volume before the addition",
                     percent(*share, 1)
                 )
             }

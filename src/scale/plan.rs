@@ -263,6 +263,9 @@ pub struct Purchase {
 pub struct OpenedPacks {
     /// How many.
     pub count: u32,
+    /// The size of each as the stock names it, in whatever unit a text is in.
+    #[serde(skip)]
+    pub each: String,
     /// Mass of each, for packs by mass.
     #[serde(
         rename = "each_kg",

@@ -312,6 +312,10 @@ fn opened(needed: f64, lots: &[&Lot], size: impl Fn(&PackSize) -> Option<f64>) -
         .filter(|packs| packs.count > 0)
         .map(|packs| OpenedPacks {
             count: packs.count,
+            each: match packs.each {
+                PackSize::Mass(mass) => mass.to_string(),
+                PackSize::Volume(volume) => volume.to_string(),
+            },
             each_mass: match packs.each {
                 PackSize::Mass(mass) => Some(mass.value()),
                 PackSize::Volume(_) => None,

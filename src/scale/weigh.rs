@@ -85,10 +85,5 @@ pub(super) fn to_step(kg: f64, step_kg: f64) -> f64 {
 }
 
 fn step_kg(kind: Kind, weighing: &WeighingSteps) -> Option<f64> {
-    let step = match kind {
-        Kind::Malt | Kind::Grain | Kind::Sugar | Kind::Juice | Kind::Beverage => &weighing.malt,
-        Kind::Hop | Kind::Botanical => &weighing.hops,
-        Kind::Yeast | Kind::Salt | Kind::Acid | Kind::Aid | Kind::Other => &weighing.salts,
-    };
-    step.as_ref().map(|step| in_kilograms(step.value()))
+    weighing.of(kind).map(|step| in_kilograms(step.value()))
 }

@@ -14,12 +14,11 @@ pub(super) fn brought(page: &mut Page, plan: &Plan) {
     let catalogue = &plan.brews().catalogue;
     let volume_l = in_litres(plan.volumes.after_additions);
     let (mut acid_g, mut unknown, mut from_catalogue) = (0.0, Vec::new(), false);
-    let (mut any, mut counted) = (false, false);
+    let mut counted = false;
     for addition in &plan.additions {
         if addition.stage != Stage::Ferment || addition.kind != Kind::Juice {
             continue;
         }
-        any = true;
         let litres = addition.volume.map(in_litres);
         let kilograms = addition.mass.map(in_kilograms).filter(|kg| *kg > 0.0);
         match (acidity(addition.ingredient(), catalogue), litres) {
@@ -34,17 +33,10 @@ pub(super) fn brought(page: &mut Page, plan: &Plan) {
             _ => {}
         }
     }
-    if !any || volume_l <= 0.0 {
+    if !counted || volume_l <= 0.0 {
         return;
     }
     let heading = format!("ACID FROM THE {}", fruit_or_juice(plan).to_uppercase());
-    if !counted {
-        if !unknown.is_empty() {
-            page.heading(&heading);
-            page.paragraph(&format!("No figure for {}.", unknown.join(", ")));
-        }
-        return;
-    }
     let origin = if from_catalogue {
         " (typical values where the sheet gives none; lots vary widely)"
     } else {

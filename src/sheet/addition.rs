@@ -1,18 +1,23 @@
 //! What goes in, as a line of the sheet.
 
+use super::Day;
 use super::cautions::Cautions;
 use super::page::Page;
-use super::{Day, units};
 use crate::catalogue::Kind;
 use crate::process::{Lautering, Stage};
 use crate::quantity::{in_kilograms, in_minutes};
 use crate::recipe::HopForm;
-use crate::scale::{Outcome, Plan, PlannedAddition};
+use crate::scale::{Change, Outcome, Plan, PlannedAddition};
 use crate::speech::{Noted, Style, packs, percent, shortest};
 
 /// What an addition is, with the figures that its amount was computed with.
 pub(super) fn described(plan: &Plan, addition: &PlannedAddition, style: Style) -> String {
-    let mut text = addition.name.clone();
+    let is_malt = matches!(addition.kind, Kind::Malt | Kind::Grain);
+    let colour = addition.colour.filter(|_| is_malt);
+    let mut text = colour.map_or_else(
+        || addition.name.clone(),
+        |colour| style.malt(&addition.name, colour),
+    );
     let mut say = |figure: String| {
         text.push_str(", ");
         text.push_str(&figure);
@@ -35,16 +40,6 @@ pub(super) fn described(plan: &Plan, addition: &PlannedAddition, style: Style) -
     if let Some(brix) = addition.brix {
         say(format!("{} °Bx", shortest(brix.plato(), 1)));
     }
-    if let Some(colour) = addition
-        .colour
-        .filter(|_| matches!(addition.kind, Kind::Malt | Kind::Grain))
-    {
-        let colour = style.malt_colour(colour);
-        // A name such as `caramel malt 150 EBC` may say it itself.
-        if !addition.name.ends_with(&colour) {
-            say(colour);
-        }
-    }
     // Of the fermentables, or of a blend; what is all of its blend says nothing.
     if let Some(share) = addition
         .share
@@ -60,14 +55,53 @@ pub(super) fn described(plan: &Plan, addition: &PlannedAddition, style: Style) -
     if plan.outcomes.iter().any(is_missing) {
         say("not available: see the box".to_owned());
     }
+    text.push_str(&instead(plan, &addition.name));
     text
 }
 
+impl Plan {
+    /// What an addition is, with the figures that its amount was calculated with: `northern brewer, pellets, 9 % alpha,
+    /// 20.0 IBU`.
+    #[must_use]
+    pub fn described(&self, addition: &PlannedAddition, style: Style) -> String {
+        described(self, addition, style)
+    }
+}
+
+/// Names of the substitutes that were taken for an ingredient; none where it was not replaced.
+pub(super) fn replaced_by<'a>(plan: &'a Plan, name: &str) -> Option<&'a [String]> {
+    plan.changes.iter().find_map(|change| match &change.what {
+        Change::Replaced {
+            name: replaced,
+            with,
+            ..
+        } if replaced == name => Some(&**with),
+        _ => None,
+    })
+}
+
+/// `, instead of flaked spelt` beside a substitute.
+pub(super) fn instead(plan: &Plan, name: &str) -> String {
+    let replaced = plan.changes.iter().filter_map(|change| match &change.what {
+        Change::Replaced {
+            name: replaced,
+            with,
+            ..
+        } if with.iter().any(|part| part == name) => Some(replaced.as_str()),
+        _ => None,
+    });
+    let replaced: Vec<_> = replaced.collect();
+    if replaced.is_empty() {
+        return String::new();
+    }
+    format!(", instead of {}", replaced.join(" and "))
+}
+
 /// The amount of an addition; empty for a yeast that is pitched by cells.
-pub(super) fn amount(addition: &PlannedAddition, style: Style) -> String {
+pub(super) fn amount(plan: &Plan, addition: &PlannedAddition, style: Style) -> String {
     addition
         .mass
-        .map(|mass| units::weighed(mass, style))
+        .map(|mass| plan.weighed(mass, addition.kind, style))
         .or_else(|| addition.volume.map(|volume| style.volume(volume)))
         .or_else(|| addition.pack_count.map(packs))
         .unwrap_or_default()
@@ -133,7 +167,7 @@ pub(super) fn dissolves_before_boil(plan: &Plan, addition: &PlannedAddition) -> 
 pub(super) fn add(page: &mut Page, day: &Day<'_>, addition: &PlannedAddition) {
     let style = day.style;
     let (amount, what) = (
-        amount(addition, style),
+        amount(day.plan, addition, style),
         described(day.plan, addition, style),
     );
     put_in(page, &day.cautions, addition, |page| {

@@ -95,7 +95,7 @@ impl<'a> Assumed<'a> {
                 let weight = kind.and_then(|kind| Weight::of(spread?, |cause| cause.kind == kind));
                 match weight {
                     Some(weight) => {
-                        let said = format!("Assumed: {}; not given", what.say(*value, style));
+                        let said = format!("Assumed: {}, not given", what.say(*value, style));
                         self.matter.push(weight.beside(&said));
                     }
                     None => self.of_target.push(what.say(*value, style)),
@@ -135,9 +135,11 @@ impl<'a> Assumed<'a> {
 
     fn print(mut self, page: &mut Page) {
         order::sort_by(&mut self.matter, |a, b| b.0.total_cmp(&a.0));
+        // One lot may go in twice.
+        self.matter.dedup_by(|a, b| a.1 == b.1);
         let has_groups = !self.matter.is_empty();
         if has_groups {
-            page.paragraph("Most important, each with its share of a figure's variance:");
+            page.paragraph("Most important:");
         }
         for (_, said) in &self.matter {
             page.point(said);
@@ -205,7 +207,10 @@ impl Weight {
     fn beside(&self, said: &str) -> (f64, String) {
         let share = format!("{:.0} %", 100.0 * self.share);
         let figure = self.figure.words();
-        (self.share, format!("{share} of {figure}. {said}"))
+        (
+            self.share,
+            format!("{said} ({share} of the spread of {figure})"),
+        )
     }
 }
 

@@ -131,7 +131,7 @@ fn in_the_kettle(
 ) {
     let style = day.style;
     let (amount, what) = (
-        amount(addition, style),
+        amount(day.plan, addition, style),
         described(day.plan, addition, style),
     );
     put_in(page, &day.cautions, addition, |page| {

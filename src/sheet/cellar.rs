@@ -1,10 +1,10 @@
 //! The fermenter: pitching and later additions.
 
-use super::Day;
 use super::addition::{add, amount, at};
 use super::page::Page;
 use super::schedule::Moment;
 use super::spread::said_with_spread;
+use super::{Day, units};
 use crate::catalogue::Kind;
 use crate::caution::BrewStep;
 use crate::process::{CauseKind, CooledOn, PredictedFigure, Stage, Warning, cap_l, cooled_on};
@@ -15,6 +15,9 @@ use std::cmp::Ordering;
 
 /// Wort this much warmer than the yeast wants needs no refrigerator (rule of the crate), K.
 const BY_ITSELF_K: f64 = 2.5;
+
+/// Beer this near to a temperature is at it (rule of the crate), K.
+const NEAR_K: f64 = 0.5;
 
 /// Oxygen, yeast, temperatures.
 pub(super) fn pitching(page: &mut Page, day: &mut Day<'_>) {
@@ -48,7 +51,7 @@ pub(super) fn pitching(page: &mut Page, day: &mut Day<'_>) {
         });
         page.timed(
             &day.clock.shown(Moment::Pitch),
-            &amount(yeast, style),
+            &amount(plan, yeast, style),
             &format!("aerate well, pitch {}{warmth}", yeast.name),
         );
     } else {
@@ -63,7 +66,7 @@ pub(super) fn pitching(page: &mut Page, day: &mut Day<'_>) {
         page.tick("", "aerate again, 12 to 18 h after pitching");
     }
     // Days since pitching; none after a hold of unknown length.
-    let mut day_now = Some(0.0);
+    let (mut day_now, mut now) = (Some(0.0), pitched(plan).and_then(|yeast| yeast.temperature));
     for hold in &plan.recipe.fermentation.holds {
         let long = hold.time.as_ref().map(Written::value);
         let from = day_now;
@@ -74,10 +77,14 @@ pub(super) fn pitching(page: &mut Page, day: &mut Day<'_>) {
             _ => String::new(),
         };
         let long = long.map_or_else(String::new, |long| format!(" for {}", time(long)));
-        page.tick(
-            &style.temperature(hold.temperature.value()),
-            &format!("hold{long}{days}"),
-        );
+        let (before, at) = (now, hold.temperature.value());
+        now = Some(at);
+        let way = match before {
+            Some(before) if at.celsius() > before.celsius() + NEAR_K => "let it rise to this and ",
+            Some(before) if at.celsius() < before.celsius() - NEAR_K => "cool it to this and ",
+            _ => "",
+        };
+        page.tick(&style.temperature(at), &format!("{way}hold{long}{days}"));
     }
     for _ in 0..2 {
         const READING: &str = "day ____  gravity ________  temp ____";
@@ -98,9 +105,12 @@ fn headspace(page: &mut Page, plan: &Plan, style: Style) {
     let most_l = fullest_l(plan);
     let room_l = in_litres(fermenter.value()) - most_l;
     let room = if room_l > 0.0 {
-        format!("{} headspace", style.volume(litres(room_l)))
+        format!("{} headspace", units::in_vessel(litres(room_l), style))
     } else {
-        format!("too full by {}", style.volume(litres(-room_l)))
+        format!(
+            "too full by {}",
+            units::in_vessel(litres(-room_l), style)
+        )
     };
     let with = if has_cap(plan) {
         format!(

@@ -143,7 +143,10 @@ impl Steep {
             let wait = addition.contact.map_or(0.0, |stay| {
                 (in_minutes(self.time) - in_minutes(stay)).max(0.0)
             });
-            let (amount, what) = (amount(addition, style), described(plan, addition, style));
+            let (amount, what) = (
+                amount(plan, addition, style),
+                described(plan, addition, style),
+            );
             let clock = day.clock.shown_after(begins, minutes(wait));
             put_in(page, &day.cautions, addition, |page| {
                 page.timed(&clock, &amount, &format!("{what}{stay}"));
@@ -199,7 +202,7 @@ fn chill(page: &mut Page, day: &Day<'_>) {
     let left = in_litres(plan.volumes.post_boil) + top_up.volume_l()
         - in_litres(plan.volumes.into_fermenter);
     let behind = if left > 0.0 {
-        format!("; trub keeps {}", style.volume(litres(left)))
+        format!("; trub {}", units::in_vessel(litres(left), style))
     } else {
         String::new()
     };

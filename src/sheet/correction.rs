@@ -129,7 +129,7 @@ impl Plan {
     /// let home = std::fs::read_to_string("examples/data/stove-top.gyle")?;
     /// let plan = Job::read([("beer", beer), ("home", home)])?.on("Stove top")?.plan()?;
     /// let low = plan.correction(SheetReading::PreBoilGravity, plan.brewhouse.style());
-    /// assert!(low.is_some_and(|told| told.starts_with("Per 0.5 °P low: boil 9 min longer")));
+    /// assert!(low.is_some_and(|told| told.starts_with("0.5 °P low: boil 9 min longer")));
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     #[must_use]
@@ -144,7 +144,7 @@ impl Plan {
             SheetReading::PreBoilGravity => None,
             // The heat is off, and late hops are in.
             SheetReading::PostBoilVolume => boils.then(|| {
-                "More: leave it. Less, if it was not boiled longer: top up with boiling water.".to_owned()
+                "More: leave it. Less, unless it was boiled longer: top up with boiling water.".to_owned()
             }),
             SheetReading::IntoFermenter => Some(into_fermenter(self)),
             SheetReading::OriginalGravity => original_gravity(self, style),
@@ -170,13 +170,13 @@ fn mash_ph(plan: &Plan, style: Style) -> Option<String> {
     let doses = mash_doses(plan, wanted, PH_STEP)?;
     let [acid, alkali] = doses.map(|MashDose { name, mass, volume }| {
         let amount = volume.map_or_else(
-            || units::about_mass(mass, style),
+            || style.about_mass(mass),
             |volume| units::syringed(volume, style),
         );
         format!("{amount} {name}")
     });
     Some(format!(
-        "Per {PH_STEP} high: {acid}; low: {alkali}. Goggles, half first."
+        "{PH_STEP} high: {acid}; low: {alkali}. Goggles, half first."
     ))
 }
 
@@ -204,8 +204,8 @@ fn pre_boil_gravity(plan: &Plan, style: Style) -> Option<String> {
     let kept = 1.0 - target.setup.plant.boiloff.share(in_minutes(plan.boil));
     let water_l = wanting.water_kg / WATER_KG_PER_L / kept;
     Some(format!(
-        "Per {step} low: {longer}add {} dried malt extract; high: {} water.",
-        units::about_mass(kilograms(wanting.extract_kg), style),
+        "{step} low: {longer}add {} dried malt extract; high: {} water.",
+        style.about_mass(kilograms(wanting.extract_kg)),
         units::about_volume(litres(water_l), style),
     ))
 }
@@ -228,8 +228,8 @@ fn original_gravity(plan: &Plan, style: Style) -> Option<String> {
     let (step_plato, step) = gravity_step(wort.real_extract(), style);
     let wanting = Wanting::of(wort, (step_plato, wort.strength()))?;
     Some(format!(
-        "Per {step} low: {} dried malt extract in wort; high: {} water; boiled, cooled.",
-        units::about_mass(kilograms(wanting.extract_kg), style),
+        "{step} low: {} dried malt extract boiled in wort; high: {} boiled, cooled water.",
+        style.about_mass(kilograms(wanting.extract_kg)),
         units::about_volume(litres(wanting.water_kg / WATER_KG_PER_L), style),
     ))
 }

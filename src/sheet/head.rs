@@ -1,10 +1,11 @@
 //! The head of a sheet: what is brewed, what it comes to, what could not be met.
 
+use super::addition::{amount, replaced_by};
 use super::cautions::Cautions;
 use super::page::Page;
 use super::spread::{LEGEND_OF_THE_DAY, said, said_with_spread};
-use super::{Sheet, cellar};
-use crate::catalogue::Kind;
+use super::{BestSubstitute, Sheet, SheetOptions, cellar};
+use crate::catalogue::{EntryRef, Kind};
 use crate::process::{Figures, PredictedFigure, Spread, Warning};
 use crate::quantity::UnitSystem;
 use crate::scale::{Outcome, Plan, PlannedAddition};
@@ -144,8 +145,17 @@ fn figures(page: &mut Page, plan: &Plan, sheet: Sheet, style: Style) {
 
 /// What the later additions of fruit are called.
 pub(super) fn fruit_or_juice(plan: &Plan) -> &'static str {
+    let catalogue = &plan.brews().catalogue;
     let juices = || plan.additions.iter().filter(|a| a.kind == Kind::Juice);
-    let is_fruit = |a: &PlannedAddition| a.ingredient().facts.fruit_form.is_some();
+    let is_fruit = |a: &PlannedAddition| {
+        let ingredient = a.ingredient();
+        let found = catalogue.find(ingredient.catalogue_name());
+        let is_whole = found.is_some_and(|found| match found.entry {
+            EntryRef::Juice(row) => row.is_whole_fruit(),
+            _ => false,
+        });
+        is_whole || ingredient.facts.fruit_form.is_some()
+    };
     match (juices().any(is_fruit), juices().any(|a| !is_fruit(a))) {
         (true, true) => "fruit and juice",
         (true, false) => "fruit",
@@ -165,7 +175,10 @@ pub(super) fn bitterness(page: &mut Page, plan: &Plan, style: Style) {
         PredictedFigure::BitternessKinetic,
     ];
     let is_missing = |figure| said(figure, &plan.predicted, style).is_none();
-    if both.into_iter().any(is_missing) {
+    let [tinseth, kinetic] = both;
+    let agree = |figures: &Figures| said(tinseth, figures, style) == said(kinetic, figures, style);
+    let all = [&columns.original, columns.target, columns.brewed];
+    if both.into_iter().any(is_missing) || all.into_iter().all(agree) {
         return;
     }
     page.heading("BITTERNESS BY MODEL");
@@ -182,14 +195,30 @@ pub(super) fn bitterness(page: &mut Page, plan: &Plan, style: Style) {
     }
 }
 
-/// What could not be met and what must not go in: first, and loud. The plan is that of the sheet; `wanted` the one before its
-/// first way out was taken, where it has one.
-pub(super) fn not_met(
-    page: &mut Page,
+impl Plan {
+    /// What must be resolved before brew day, line by line: plants that must not go in, a beer out of reach with its ways out,
+    /// what is not available with the substitutes of the options, vessels that run over or burst. Of a beer out of reach the
+    /// sheet is that of [`Plan::with_first_remedy`].
+    #[must_use]
+    pub fn to_resolve(&self, options: &SheetOptions) -> Vec<String> {
+        let style = options.style.unwrap_or_else(|| self.brewhouse.style());
+        let relieved = self.with_first_remedy();
+        let plans = match &relieved {
+            Some(plan) => (plan, Some(self)),
+            None => (self, None),
+        };
+        let mut cautions = Cautions::of(plans.0, style);
+        not_met(plans, &mut cautions, (style, &options.substitutes))
+    }
+}
+
+/// What could not be met and what must not go in. The plan is that of the sheet; `wanted` the one before its first way out was
+/// taken, where it has one.
+fn not_met(
     (plan, wanted): (&Plan, Option<&Plan>),
     cautions: &mut Cautions,
-    (style, substitutes): (Style, &[(String, String)]),
-) {
+    (style, substitutes): (Style, &[BestSubstitute]),
+) -> Vec<String> {
     let mut told: Vec<_> = cautions
         .stops()
         .iter()
@@ -203,14 +232,41 @@ pub(super) fn not_met(
     }));
     told.extend(plan.outcomes.iter().map(|outcome| match &outcome.what {
         Outcome::CannotBeBought { name } => match substitute_of(name, substitutes) {
-            Some(best) => format!("No {name}: use {best}."),
+            Some(best) => format!("No {name}: use {} ({}).", best.with, best.difference),
             None => outcome.text(style),
         },
         _ => outcome.text(style),
     }));
+    // Taken, each has its amount of this sheet.
+    told.extend(substitutes.iter().filter_map(|best| {
+        let with = replaced_by(plan, &best.missing)?.iter().map(|name| {
+            let mut additions = plan.additions.iter();
+            let addition = additions.find(|addition| addition.name == *name);
+            let amount =
+                addition.map_or_else(String::new, |addition| amount(plan, addition, style));
+            format!("{amount} {name}").trim_start().to_owned()
+        });
+        let with: Vec<_> = with.collect();
+        let (missing, difference) = (&best.missing, &best.difference);
+        Some(format!(
+            "No {missing}: this sheet uses {} ({difference}).",
+            with.join(" + ")
+        ))
+    }));
     let stops = plan.warnings.iter();
     let stops = stops.filter(|warning| stands_at_the_head(plan, warning));
     told.extend(stops.map(|warning| warning.text(style)));
+    told
+}
+
+/// The same in a box: first, and loud.
+pub(super) fn resolved_first(
+    page: &mut Page,
+    plans: (&Plan, Option<&Plan>),
+    cautions: &mut Cautions,
+    of: (Style, &[BestSubstitute]),
+) {
+    let told = not_met(plans, cautions, of);
     if told.is_empty() {
         return;
     }
@@ -221,10 +277,11 @@ pub(super) fn not_met(
 }
 
 /// What a host names for an ingredient that is not available.
-pub(super) fn substitute_of<'a>(name: &str, known: &'a [(String, String)]) -> Option<&'a str> {
-    let mut known = known.iter();
-    let found = known.find(|(missing, _)| missing == name)?;
-    Some(&found.1)
+pub(super) fn substitute_of<'a>(
+    name: &str,
+    known: &'a [BestSubstitute],
+) -> Option<&'a BestSubstitute> {
+    known.iter().find(|best| best.missing == name)
 }
 
 /// Whether a warning stops the day: a fermenter that runs over does, or one that is tight for fruit, whose cap rises; one that is

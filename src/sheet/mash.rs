@@ -10,7 +10,7 @@ use crate::caution::BrewStep;
 use crate::process::{PlantSize, Stage, USUAL_MASH_PH};
 use crate::quantity::{Ph, Temperature, Written, in_kilograms, in_litres, litres};
 use crate::recipe::{BatchSparge, Lauter};
-use crate::scale::PlannedAddition;
+use crate::scale::{Plan, PlannedAddition};
 use crate::science::density::WATER_KG_PER_L;
 use crate::science::heat::{MashStep, StepWork};
 use crate::speech::{Style, percent, shortest, time};
@@ -30,7 +30,10 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
         day.cautions.print(page, BrewStep::Mash);
     }
     for addition in at(plan, Stage::Mash).filter(|a| !dissolves_in_kettle(a)) {
-        let (amount, what) = (amount(addition, style), described(plan, addition, style));
+        let (amount, what) = (
+            amount(plan, addition, style),
+            described(plan, addition, style),
+        );
         put_in(page, &day.cautions, addition, |page| {
             page.tick(&amount, &what);
         });
@@ -129,13 +132,13 @@ fn rests(page: &mut Page, day: &mut Day<'_>) {
         }
         let by = steps
             .get(number)
-            .map_or_else(String::new, |step| raised(step, style));
+            .map_or_else(String::new, |step| raised(step, (plan, style)));
         let mash_in = if number == 0 { "mash in, " } else { "" };
         page.timed(
             &day.clock.shown(Moment::Rest(number)),
             &style.temperature(rest.temperature.value()),
             &format!(
-                "{mash_in}rest for {}{by}; start ______ end ______",
+                "{mash_in}rest {}{by}; start _____ end _____",
                 time(rest.time.value())
             ),
         );
@@ -167,8 +170,11 @@ fn sparge_water(page: &mut Page, day: &Day<'_>) {
 }
 
 /// What brings the mash to a rest.
-fn raised(step: &MashStep, style: Style) -> String {
+fn raised(step: &MashStep, (plan, style): (&Plan, Style)) -> String {
     match step.work {
+        StepWork::Heat { .. } if drains_a_bag(&plan.brewhouse) => {
+            ", direct heat, bag off the bottom".to_owned()
+        }
         StepWork::Heat { .. } => ", direct heat".to_owned(),
         StepWork::Infuse { water, at } => format!(
             ", infuse {} of water at {}",

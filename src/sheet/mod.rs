@@ -15,7 +15,8 @@
 //! | for | see |
 //! |---|---|
 //! | the sheet of a plan; of a prediction | [`Plan::sheet`](crate::scale::Plan::sheet), [`Prediction::sheet`](crate::process::Prediction::sheet) |
-//! | its units, its length, when the day begins | [`SheetOptions`], [`SheetLength`], [`TimeOfDay`], [`Style`] |
+//! | its units, its length, when the day begins, its substitutes | [`SheetOptions`], [`SheetLength`], [`TimeOfDay`], [`Style`], [`BestSubstitute`] |
+//! | its shopping list, its box, an addition in words | [`Plan::shopping_list`](crate::scale::Plan::shopping_list), [`ShoppingLine`], [`Plan::to_resolve`](crate::scale::Plan::to_resolve), [`Plan::described`](crate::scale::Plan::described) |
 //! | what to do where a reading is off | [`Plan::correction`](crate::scale::Plan::correction), [`SheetReading`] |
 //! | when each step begins | [`Plan::schedule`](crate::scale::Plan::schedule), [`Schedule`], [`Moment`], [`HotSideStep`] |
 //!
@@ -57,6 +58,7 @@ pub use correction::SheetReading;
 use page::Page;
 pub use schedule::{HotSideStep, Moment, Schedule};
 use serde::{Deserialize, Serialize};
+pub use shopping::ShoppingLine;
 use std::fmt;
 
 /// What a host may set for a sheet.
@@ -69,8 +71,20 @@ pub struct SheetOptions {
     pub length: SheetLength,
     /// When the brewer begins to heat; without it the clock begins at 0:00.
     pub start: Option<TimeOfDay>,
-    /// What may be used in place of an ingredient that is not available, by its name: a line in the box at the head.
-    pub substitutes: Vec<(String, String)>,
+    /// The best substitute for each ingredient that is not available: a line in the box at the head.
+    pub substitutes: Vec<BestSubstitute>,
+}
+
+/// The best substitute for an ingredient that is not available.
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct BestSubstitute {
+    /// The ingredient that is not available, by its name in the recipe.
+    pub missing: String,
+    /// The substitute with its amount: `186 g flaked wheat`.
+    pub with: String,
+    /// The difference that a drinker notices, where it is from, and the allergens that come and go.
+    pub difference: String,
 }
 
 /// How much a sheet prints.
@@ -107,10 +121,10 @@ impl SheetOptions {
         self
     }
 
-    /// The same options with what may be used in place of ingredients that are not available, as
-    /// [`Substitutes::best`](crate::job::Substitutes::best) names it.
+    /// The same options with the substitutes for ingredients that are not available, as
+    /// [`Substitutes::best`](crate::job::Substitutes::best) names them. A plan in which they were taken has them at their steps.
     #[must_use]
-    pub fn with_substitutes(mut self, substitutes: Vec<(String, String)>) -> Self {
+    pub fn with_substitutes(mut self, substitutes: Vec<BestSubstitute>) -> Self {
         self.substitutes = substitutes;
         self
     }
@@ -160,7 +174,7 @@ impl Plan {
         let mut page = Page::of(style);
         head::print(&mut page, self, sheet, style);
         let told = (style, &*options.substitutes);
-        head::not_met(&mut page, (self, wanted), &mut cautions, told);
+        head::resolved_first(&mut page, (self, wanted), &mut cautions, told);
         if sheet == Sheet::Impossible {
             head::no_amounts(&mut page);
             reasons::changes(&mut page, self, style);

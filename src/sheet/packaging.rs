@@ -4,16 +4,15 @@ use super::addition::{add, at};
 use super::correction::{self, SheetReading};
 use super::page::Page;
 use super::spread::said_with_spread;
-use super::{Day, units};
+use super::Day;
 use crate::catalogue::Kind;
 use crate::caution::BrewStep;
-use crate::process::{Container, GasPlan, PredictedFigure, Stage, Warning};
-use crate::quantity::{Temperature, UnitSystem, in_kilograms, in_litres};
+use crate::process::{
+    CauseKind, Container, DEXTROSE_PER_GLUCOSE, GasPlan, PredictedFigure, Stage, Warning, regulator,
+};
+use crate::quantity::{Mass, Temperature, UnitSystem, in_kilograms, in_litres};
 use crate::scale::Plan;
 use crate::speech::{Noted, Style, alcohol, capital};
-
-/// Dextrose as it is sold, with a water of crystallisation: 198.17 g/mol over 180.16 g/mol of glucose.
-const DEXTROSE_PER_GLUCOSE: f64 = 1.1;
 
 /// Temperature of a cellar for casks, °C (common practice, no source: 11 to 13).
 const CASK_C: f64 = 12.0;
@@ -89,13 +88,7 @@ fn carbonation(page: &mut Page, plan: &Plan, gas: &GasPlan, style: Style) {
     match gas {
         GasPlan::Forced {
             temperature, gauge, ..
-        } => page.tick(
-            &style.pressure(*gauge),
-            &format!(
-                "keg at {} for {reached}; below its stamped pressure",
-                style.temperature(*temperature)
-            ),
-        ),
+        } => page.tick("", &regulator((*gauge, *temperature), &reached, style)),
         GasPlan::Conditioned {
             container,
             wanted,
@@ -104,8 +97,8 @@ fn carbonation(page: &mut Page, plan: &Plan, gas: &GasPlan, style: Style) {
             priming_alcohol,
             ..
         } => {
-            if *container == Container::Bottle && !over_limit(plan) {
-                page.paragraph(&bottles(plan, style));
+            if let Some(count) = bottles(plan, style) {
+                page.paragraph(&format!("{}.", capital(&count)));
             }
             // Nobody primes bottles that burst: the box at the head says why.
             if over_limit(plan) {
@@ -115,10 +108,10 @@ fn carbonation(page: &mut Page, plan: &Plan, gas: &GasPlan, style: Style) {
             let primes = in_kilograms(*sucrose) > 0.0;
             if primes {
                 page.tick(
-                    &units::weighed(*sucrose, style),
+                    &style.about_mass(*sucrose),
                     &format!(
                         "table sugar, or {} of dextrose (monohydrate), for {}: boil it in a little water, mix in evenly",
-                        units::weighed(*glucose * DEXTROSE_PER_GLUCOSE, style),
+                        style.about_mass(*glucose * DEXTROSE_PER_GLUCOSE),
                         container.plural()
                     ),
                 );
@@ -132,8 +125,9 @@ fn carbonation(page: &mut Page, plan: &Plan, gas: &GasPlan, style: Style) {
             let counted = gas.counted(style).join(", ");
             let weigh = if primes {
                 format!(
-                    "Scale the sugar to the volume packaged; it adds {} of alcohol and brings the beer to {reached}.",
-                    alcohol(*priming_alcohol)
+                    "Scale the sugar to the volume packaged; it adds {} of alcohol and brings the beer to {reached}.{}",
+                    alcohol(*priming_alcohol),
+                    narrows(plan)
                 )
             } else if wanted.is_some() {
                 "Add no more sugar.".to_owned()
@@ -150,6 +144,29 @@ fn carbonation(page: &mut Page, plan: &Plan, gas: &GasPlan, style: Style) {
     }
 }
 
+/// What most of the spread of the carbonation comes from, and what narrows it.
+fn narrows(plan: &Plan) -> String {
+    let spread = plan.spread.as_ref();
+    let causes = spread.and_then(|spread| spread.of(PredictedFigure::Carbonation));
+    let most = causes.and_then(|carbonation| {
+        let causes = carbonation.causes.iter();
+        causes.max_by(|a, b| a.share.fraction().total_cmp(&b.share.fraction()))
+    });
+    let told = most.and_then(|cause| match cause.kind {
+        CauseKind::ResidualGravity => {
+            Some("sugar still to ferment; bottle only when the gravity is steady")
+        }
+        CauseKind::BeerTemperature => {
+            Some("the temperature of the beer; note the warmest since it fermented")
+        }
+        CauseKind::PackagedVolume => {
+            Some("the volume of the beer; measure it before the sugar goes in")
+        }
+        _ => None,
+    });
+    told.map_or_else(String::new, |told| format!(" Most of the ±: {told}."))
+}
+
 /// Whether a closed container could burst.
 fn over_limit(plan: &Plan) -> bool {
     let mut warnings = plan.warnings.iter();
@@ -161,8 +178,18 @@ fn over_limit(plan: &Plan) -> bool {
     })
 }
 
-/// How many bottles of the customary sizes the beer fills.
-fn bottles(plan: &Plan, style: Style) -> String {
+/// Table sugar to prime with; none where the gas comes otherwise, and for what would burst.
+pub(super) fn priming_sugar(plan: &Plan) -> Option<Mass> {
+    match &plan.gas {
+        Some(GasPlan::Conditioned { sucrose, .. }) => {
+            (in_kilograms(*sucrose) > 0.0 && !over_limit(plan)).then_some(*sucrose)
+        }
+        _ => None,
+    }
+}
+
+/// How many bottles of the customary sizes the beer takes, the last filled in part; none where it is not bottled.
+pub(super) fn bottles(plan: &Plan, style: Style) -> Option<String> {
     /// Sizes in which bottles are sold, litres (common practice, no source).
     const METRIC: [(f64, &str); 2] = [(0.5, "500 mL"), (0.33, "330 mL")];
     const US: [(f64, &str); 2] = [(0.355, "12 fl oz"), (0.65, "22 fl oz")];
@@ -172,7 +199,17 @@ fn bottles(plan: &Plan, style: Style) -> String {
         UnitSystem::Us => US,
         UnitSystem::Imperial => IMPERIAL,
     };
+    let is_bottled = matches!(
+        plan.gas,
+        Some(GasPlan::Conditioned {
+            container: Container::Bottle,
+            ..
+        })
+    );
+    if !is_bottled || over_limit(plan) {
+        return None;
+    }
     let beer_l = in_litres(plan.volumes.packaged);
-    let counts = sizes.map(|(each_l, name)| format!("{:.0} of {name}", (beer_l / each_l).floor()));
-    format!("Bottles: {}.", counts.join(" or "))
+    let counts = sizes.map(|(each_l, name)| format!("{:.0} of {name}", (beer_l / each_l).ceil()));
+    Some(format!("bottles and caps: {}", counts.join(" or ")))
 }

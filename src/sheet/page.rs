@@ -10,9 +10,9 @@ pub(super) const WIDTH: usize = 96;
 /// Widths of the columns behind a name: of two, and of four; the last but one of four and the second of two hold a spread.
 const TWO: [usize; 2] = [14, 19];
 const FOUR: [usize; 4] = [14, 13, 19, 8];
-/// Room for an amount in front of what it is an amount of: `8 lb 14.5 oz` and `42.2 imp fl oz` are the widest.
+/// Room for an amount in front of what it is an amount of: of a time of the clock one less. `12 lb 14.5 oz` is the widest.
 const AMOUNT: usize = 12;
-const IMPERIAL_AMOUNT: usize = 14;
+const CUSTOMARY_AMOUNT: usize = 14;
 /// The narrowest column that text is wrapped into.
 const NARROWEST: usize = 20;
 
@@ -38,8 +38,8 @@ impl Page {
     /// An empty page with room for the amounts of a practice.
     pub(super) fn of(style: Style) -> Self {
         let amount = match style.system {
-            UnitSystem::Metric | UnitSystem::Us => AMOUNT,
-            UnitSystem::Imperial => IMPERIAL_AMOUNT,
+            UnitSystem::Metric => AMOUNT,
+            UnitSystem::Us | UnitSystem::Imperial => CUSTOMARY_AMOUNT,
         };
         Self {
             amount,

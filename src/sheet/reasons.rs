@@ -8,8 +8,14 @@ use crate::speech::{Noted, Speaks, Style};
 /// What differs from the source.
 pub(super) fn changes(page: &mut Page, plan: &Plan, style: Style) {
     page.heading("CHANGES FROM THE ORIGINAL SHEET");
+    // Two lines of one hop change alike.
+    let mut told: Vec<String> = Vec::new();
     for change in &plan.changes {
-        page.point(&change.text(style));
+        let text = change.text(style);
+        if !told.contains(&text) {
+            page.point(&text);
+            told.push(text);
+        }
     }
     if plan.changes.is_empty() {
         page.paragraph("No changes.");

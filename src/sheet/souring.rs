@@ -39,7 +39,10 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
         page.timed(&culture_goes_in, &dropped(litres(acid_l)), &how);
     }
     for culture in at(plan, Stage::Sour) {
-        let (amount, what) = (amount(culture, style), described(plan, culture, style));
+        let (amount, what) = (
+            amount(plan, culture, style),
+            described(plan, culture, style),
+        );
         page.timed(&culture_goes_in, &amount, &format!("stir in {what}"));
     }
     if at(plan, Stage::Sour).next().is_none() {

@@ -8,7 +8,7 @@ pub(super) const LEGEND: &str =
     "± = one standard deviation: about two in three brews fall within it";
 /// The same where readings follow, some with what brings them back.
 pub(super) const LEGEND_OF_THE_DAY: &str =
-    "± = one standard deviation. For a reading further off see the line below it, if any.";
+    "± = one standard deviation (about two in three brews). A reading further off: see below it.";
 
 /// A figure as the style says it; nothing where there is none, or no hops to be bitter of.
 pub(super) fn said(figure: PredictedFigure, of: &Figures, style: Style) -> Option<String> {

@@ -1,6 +1,8 @@
 //! Units of a sheet that only a sheet speaks of.
 
+use crate::catalogue::Kind;
 use crate::quantity::{Mass, Temperature, Unit, UnitSystem, Volume, in_kilograms, in_litres};
+use crate::scale::Plan;
 use crate::science::yeast::Cells;
 use crate::speech::{Style, shortest, two_digits};
 
@@ -9,17 +11,82 @@ pub(super) fn cold(style: Style) -> String {
     style.temperature(Temperature::clamped(20.0))
 }
 
-/// A mass to be weighed out: to the gram up to ten kilograms, since kitchen scales show it.
-pub(super) fn weighed(mass: Mass, style: Style) -> String {
-    let kg = in_kilograms(mass);
-    match style.system {
-        UnitSystem::Metric if kg >= 99.995 => format!("{kg:.1} kg"),
-        UnitSystem::Metric if kg >= 9.9995 => format!("{kg:.2} kg"),
-        UnitSystem::Metric if kg >= 0.9995 => format!("{kg:.3} kg"),
-        // A brewer's scale for pinches shows grams.
-        _ if (0.000_005..0.000_95).contains(&kg) => format!("{} g", shortest(kg * 1000.0, 2)),
-        _ => style.mass(mass),
+impl Plan {
+    /// A mass as it is weighed out on this plant: to the step of its scales for that kind of ingredient, else to 1 % or the
+    /// gram; in US and imperial units malt in pounds and ounces, hops and botanicals in ounces, salts, acids and finings in
+    /// grams, as small scales show them.
+    ///
+    /// ```
+    /// use wortwright::quantity::{Mass, UnitSystem, uom::si::mass::gram};
+    /// use wortwright::{Job, catalogue::Kind, speech::Style};
+    ///
+    /// let beer = std::fs::read_to_string("examples/data/saltmarsh-lantern.gyle")?;
+    /// let home = std::fs::read_to_string("examples/data/stove-top.gyle")?;
+    /// let plan = Job::read([("beer", beer), ("home", home)])?.on("Stove top")?.plan()?;
+    /// let (metric, us) = (Style::default(), Style::customary(UnitSystem::Us));
+    /// assert_eq!(plan.weighed(Mass::new::<gram>(1485.0), Kind::Malt, metric), "1.485 kg"); // weigh malt 5 g
+    /// assert_eq!(plan.weighed(Mass::new::<gram>(5.0), Kind::Hop, us), "0.18 oz");
+    /// assert_eq!(plan.weighed(Mass::new::<gram>(6.2), Kind::Salt, us), "6.2 g");
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    #[must_use]
+    pub fn weighed(&self, mass: Mass, kind: Kind, style: Style) -> String {
+        let step_g = self.brewhouse.weighing.of(kind);
+        let step_g = step_g.map(|step| 1000.0 * in_kilograms(step.value()));
+        let is_in_grams = matches!(kind, Kind::Salt | Kind::Acid | Kind::Aid | Kind::Yeast);
+        let g = 1000.0 * in_kilograms(mass);
+        match style.system {
+            UnitSystem::Metric => grams(g, step_g),
+            _ if g < LEAST_IN_OUNCES_G => grams(g, step_g),
+            _ if is_in_grams && g < 999.5 => grams(g, step_g),
+            _ => {
+                let ounces = Unit::Ounce.from_base(g / 1000.0);
+                match ounces {
+                    ..0.0995 => format!("{ounces:.3} oz"),
+                    ..0.995 => format!("{ounces:.2} oz"),
+                    _ => style.mass(mass),
+                }
+            }
+        }
     }
+}
+
+/// Less than this is weighed in grams in every practice, as small scales show it (rule of the crate).
+const LEAST_IN_OUNCES_G: f64 = 0.95;
+
+/// Grams or kilograms to the digits of a step of the scales. Without a step one is assumed of 10 g for kilograms, 1 g from 10 g
+/// up and 0.1 g below (rule of the crate).
+fn grams(g: f64, step_g: Option<f64>) -> String {
+    let digits = |usual: usize, unit_g: f64| {
+        step_g.map_or(usual, |step_g| {
+            // As many as write the step itself.
+            let written = |decimal: &f64| {
+                let last_digits = step_g / unit_g * decimal;
+                (last_digits - last_digits.round()).abs() < 1e-6 && last_digits > 0.5
+            };
+            let decimals = [1.0, 10.0, 100.0, 1000.0];
+            decimals.iter().position(written).unwrap_or(usual)
+        })
+    };
+    match g {
+        99_995.0.. => format!("{:.1} kg", g / 1000.0),
+        999.5.. => format!("{:.*} kg", digits(2, 1000.0), g / 1000.0),
+        9.95.. => format!("{g:.*} g", digits(0, 1.0)),
+        0.95.. => format!("{} g", shortest(g, digits(1, 1.0).max(1))),
+        0.005.. => format!("{} g", shortest(g, 2)),
+        _ => format!("{} mg", shortest(1000.0 * g, 1)),
+    }
+}
+
+/// A mass of a kind in the list of what a plan weighs, by its name.
+pub(super) fn kind_of(plan: &Plan, name: &str) -> Kind {
+    let mut additions = plan.additions.iter();
+    let addition = additions.find(|addition| addition.name == name);
+    let mut agents = plan.water.additions.iter();
+    addition
+        .map(|addition| addition.kind)
+        .or_else(|| Some(agents.find(|agent| agent.name == name)?.kind))
+        .unwrap_or(Kind::Other)
 }
 
 /// Below this a volume is measured by the drop, litres: whole millilitres would be a tenth off (common practice, no source).
@@ -49,22 +116,6 @@ pub(super) fn syringed(volume: Volume, style: Style) -> String {
     }
 }
 
-/// A mass that need not be weighed to the gram.
-pub(super) fn about_mass(mass: Mass, style: Style) -> String {
-    let kg = in_kilograms(mass);
-    let (ounces, pounds) = (Unit::Ounce.from_base(kg), Unit::Pound.from_base(kg));
-    match style.system {
-        UnitSystem::Metric if kg >= 0.995 => format!("{} kg", two_digits(kg)),
-        UnitSystem::Us | UnitSystem::Imperial if pounds >= 0.995 => {
-            format!("{} lb", two_digits(pounds))
-        }
-        UnitSystem::Us | UnitSystem::Imperial if ounces >= 0.5 => {
-            format!("{} oz", two_digits(ounces))
-        }
-        _ => format!("{} g", two_digits(kg * 1000.0)),
-    }
-}
-
 /// A volume that need not be measured to the millilitre.
 pub(super) fn about_volume(volume: Volume, style: Style) -> String {
     let l = in_litres(volume);
@@ -77,12 +128,18 @@ pub(super) fn about_volume(volume: Volume, style: Style) -> String {
             Unit::ImperialFluidOunce,
         ],
     };
-    let fits = |unit: &&Unit| {
-        let is_middle = matches!(unit, Unit::Quart | Unit::ImperialPint);
-        unit.from_base(l) >= if is_middle { 0.495 } else { 0.995 }
-    };
+    let fits = |unit: &&Unit| unit.from_base(l) >= 0.995;
     let unit = units.iter().find(fits).unwrap_or(&Unit::Millilitre);
     format!("{} {}", two_digits(unit.from_base(l)), unit.symbol())
+}
+
+/// A volume that is left in a vessel, to two digits: in litres down to a tenth, as marks have them.
+pub(super) fn in_vessel(volume: Volume, style: Style) -> String {
+    let l = in_litres(volume);
+    if style.system == UnitSystem::Metric && (0.0995..0.995).contains(&l) {
+        return format!("{} L", shortest(l, 2));
+    }
+    about_volume(volume, style)
 }
 
 /// Dry yeast, of which the pack says no more than an estimate: two digits, in grams in every practice, as packs are sold.
@@ -92,7 +149,7 @@ pub(super) fn dry_yeast(mass: Mass, style: Style) -> String {
         ..0.1 => style.mass(mass),
         ..9.5 => format!("{} g", shortest(g, 1)),
         ..999.5 => format!("{g:.0} g"),
-        _ => about_mass(mass, style),
+        _ => style.about_mass(mass),
     }
 }
 

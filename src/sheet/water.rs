@@ -6,7 +6,7 @@ use super::{Day, units};
 use crate::catalogue::Kind;
 use crate::caution::BrewStep;
 use crate::process::{WATER_PH, stated_ions};
-use crate::quantity::{Concentration, Ph, UnitSystem, Written, in_kilograms, in_litres, litres};
+use crate::quantity::{Concentration, Ph, Written, in_kilograms, in_litres, litres};
 use crate::recipe::IonTargets;
 use crate::scale::{LiquorAddition, LiquorPart, Outcome, Plan};
 use crate::science::density::WATER_KG_PER_L;
@@ -14,13 +14,26 @@ use crate::science::heat::{MashStop, StepWork};
 use crate::science::water::{Ion, Ions, NamedIons};
 use crate::speech::{Noted, Style, shortest};
 
-/// Water from which a Campden tablet (0.44 g of metabisulphite) takes chlorine and chloramine (common practice, no source).
-const fn tablet_treats(system: UnitSystem) -> &'static str {
-    match system {
-        UnitSystem::Metric => "75 L",
-        UnitSystem::Us => "20 gal",
-        UnitSystem::Imperial => "16 imp gal",
-    }
+/// Campden tablets (0.44 g of metabisulphite, one for 75 L) that take chlorine and chloramine from water (common practice, no
+/// source): the least of the parts into which a tablet is broken, or whole ones.
+fn tablets(water_l: f64) -> String {
+    const TREATS_L: f64 = 75.0;
+    const PARTS: [(f64, &str); 6] = [
+        (0.125, "an eighth of a Campden tablet"),
+        (1.0 / 6.0, "a sixth of a Campden tablet"),
+        (0.25, "a quarter of a Campden tablet"),
+        (0.5, "half a Campden tablet"),
+        (0.75, "three quarters of a Campden tablet"),
+        (1.0, "one Campden tablet"),
+    ];
+    /// A part may be so much too small, as tablets crumble (rule of the crate).
+    const SHORT: f64 = 0.9;
+    let tablets = SHORT * water_l / TREATS_L;
+    let part = PARTS.iter().find(|(part, _)| *part >= tablets);
+    part.map_or_else(
+        || format!("{:.0} Campden tablets", (water_l / TREATS_L).ceil()),
+        |(_, said)| (*said).to_owned(),
+    )
 }
 
 /// How much water, how warm, and what goes into it.
@@ -42,7 +55,7 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
         (true, None) if is_steeped(plan) => "into the kettle for the steep".to_owned(),
         (true, Some(strike)) => format!(
             "strike water, heated to {}{grain}; {}",
-            style.temperature(strike),
+            style.about_temperature(strike),
             day.clock.begins()
         ),
         (true, None) => "strike water".to_owned(),
@@ -65,7 +78,7 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
             .sparge
             .map_or_else(String::new, |t| format!(" at {}", style.temperature(t)));
         let bed = plan.water.sparged_bed.map_or_else(String::new, |bed| {
-            format!(" (grain then at {})", style.temperature(bed))
+            format!(" (grain then at {})", style.about_temperature(bed))
         });
         page.tick(
             &style.volume(volumes.sparge_water),
@@ -85,9 +98,9 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
     for addition in &plan.water.additions {
         agent(page, plan, addition, style);
     }
-    let treated = tablet_treats(style.system);
+    let tablets = tablets(in_litres(volumes.total_water));
     page.paragraph(&format!(
-        "Tap water with chlorine or chloramine: one Campden tablet for {treated}, or a carbon filter."
+        "Tap water with chlorine or chloramine: {tablets}, or a carbon filter."
     ));
     day.cautions.print(page, BrewStep::Water);
     match &plan.water.reached {
@@ -109,10 +122,10 @@ fn agent(page: &mut Page, plan: &Plan, addition: &LiquorAddition, style: Style) 
         (LiquorPart::Mash, false) => "into the kettle water",
         (LiquorPart::Sparge, _) => "into the sparge water",
     };
-    let (amount, beside) = weighed_out(addition, style);
+    let (amount, beside) = weighed_out(plan, addition, style);
     let more = of(LiquorPart::Sparge).filter(|_| is_of_mash(addition));
     let more = more.map_or_else(String::new, |more| {
-        let (amount, beside) = weighed_out(more, style);
+        let (amount, beside) = weighed_out(plan, more, style);
         format!(", {amount}{beside} into the sparge")
     });
     let care = if addition.kind == Kind::Acid {
@@ -127,8 +140,8 @@ fn agent(page: &mut Page, plan: &Plan, addition: &LiquorAddition, style: Style) 
 }
 
 /// An amount, and the mass of one that is measured by volume.
-fn weighed_out(addition: &LiquorAddition, style: Style) -> (String, String) {
-    let mass = units::weighed(addition.mass, style);
+fn weighed_out(plan: &Plan, addition: &LiquorAddition, style: Style) -> (String, String) {
+    let mass = plan.weighed(addition.mass, addition.kind, style);
     match addition.volume {
         Some(volume) => (units::syringed(volume, style), format!(" ({mass})")),
         None => (mass, String::new()),
@@ -153,6 +166,10 @@ fn wanted(page: &mut Page, plan: &Plan) {
         .collect();
     if !list.is_empty() {
         page.paragraph(&format!("Target water profile, mg/L: {}.", list.join(", ")));
+        let brewhouse = &plan.brewhouse.name;
+        page.paragraph(&format!(
+            "No water report for {brewhouse}: salts and acid are not calculated."
+        ));
     }
 }
 
@@ -179,6 +196,10 @@ fn ions(page: &mut Page, plan: &Plan, reached: &Ions) {
             |much| shortest(much.grams_per_litre() * 1000.0, 1),
         )
     };
+    // Water that is left as it comes, and asked for in no other way, is not worth a table.
+    if plan.water.wanted.is_empty() && plan.water.additions.is_empty() {
+        return;
+    }
     let mut table = Vec::new();
     for ion in Ion::ALL {
         let (own, wanted, reached) = (own.of(ion), wanted.of(ion), reached.of(ion));

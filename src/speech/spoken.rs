@@ -35,8 +35,16 @@ impl Spoken {
         with_unit(&fixed(self.number, self.digits), self.unit)
     }
 
-    /// `15.6 ± 0.4 °P`, of one sigma in the figure's own unit; without it where it is nothing.
+    /// `15.6 ± 0.4 °P`, of one sigma in the figure's own unit; without it where it is less than the last digit shows.
     pub(crate) fn with_sigma(self, sigma: f64) -> String {
+        if (self.slope * sigma).abs() < 0.5 * last_digit(self.digits) {
+            return self.said();
+        }
+        self.with_any_sigma(sigma)
+    }
+
+    /// The same with more digits for a spread that would else be nothing.
+    pub(crate) fn with_any_sigma(self, sigma: f64) -> String {
         let sigma = (self.slope * sigma).abs();
         if sigma.is_nan() || sigma <= 0.0 {
             return self.said();
@@ -99,7 +107,9 @@ mod tests {
             |number, digits, unit, sigma| Spoken::plain(number, digits, unit).with_sigma(sigma);
         assert_eq!(said(15.6, 1, "°P", 0.43), "15.6 ± 0.4 °P");
         assert_eq!(said(21.0, 0, "IBU", 5.4), "21 ± 5 IBU");
-        assert_eq!(said(21.0, 0, "IBU", 0.31), "21 ± 0.3 IBU");
+        assert_eq!(said(21.0, 0, "IBU", 0.31), "21 IBU");
+        let any = Spoken::plain(21.0, 0, "IBU").with_any_sigma(0.31);
+        assert_eq!(any, "21 ± 0.3 IBU");
         assert_eq!(said(6.6, 1, "% vol", 0.26), "6.6 ± 0.3 % vol");
         assert_eq!(said(20.0, 1, "hL", 0.0), "20.0 hL");
         assert_eq!(said(-0.04, 1, "°P", 0.2), "0.0 ± 0.2 °P");

@@ -3,7 +3,7 @@
 //! Reasons, assumptions and the brew sheet all speak through one [`Style`], so that a plan for an American kettle
 //! speaks of gallons throughout.
 
-use super::Spoken;
+use super::{Spoken, two_digits};
 use crate::quantity::{
     AlcoholByVolume, BeerColour, CarbonDioxide, Concentration, Extract, MaltColour, Mass,
     PackCount, Pressure, Quantity, Temperature, Time, Unit, UnitSystem, Volume, in_kilograms,
@@ -15,6 +15,20 @@ use uom::si::pressure::{bar, psi};
 
 /// Over so many degrees Plato a specific gravity is straight.
 const SLOPE_PLATO: f64 = 0.1;
+
+/// Units of volume, each with the least that is said in it.
+const US_VOLUMES: [(Unit, f64); 4] = [
+    (Unit::Barrel, 2.0),
+    (Unit::Gallon, 0.5),
+    (Unit::Quart, 0.9995),
+    (Unit::FluidOunce, 0.0),
+];
+const IMPERIAL_VOLUMES: [(Unit, f64); 4] = [
+    (Unit::ImperialBarrel, 2.0),
+    (Unit::ImperialGallon, 0.5),
+    (Unit::ImperialPint, 0.9995),
+    (Unit::ImperialFluidOunce, 0.0),
+];
 
 /// The units in which figures are said.
 ///
@@ -148,6 +162,22 @@ impl Style {
         format!("{pounds:.0} lb {:.1} oz", (tenths - pounds * 160.0) / 10.0)
     }
 
+    /// The same to two digits, for what need not be weighed to the gram.
+    pub fn about_mass(self, mass: Mass) -> String {
+        let kg = in_kilograms(mass);
+        let (ounces, pounds) = (Unit::Ounce.from_base(kg), Unit::Pound.from_base(kg));
+        match self.system {
+            UnitSystem::Metric if kg >= 0.995 => format!("{} kg", two_digits(kg)),
+            UnitSystem::Us | UnitSystem::Imperial if pounds >= 0.995 => {
+                format!("{} lb", two_digits(pounds))
+            }
+            UnitSystem::Us | UnitSystem::Imperial if ounces >= 0.5 => {
+                format!("{} oz", two_digits(ounces))
+            }
+            _ => format!("{} g", two_digits(kg * 1000.0)),
+        }
+    }
+
     /// A volume: hectolitres, litres, millilitres, or gallons, quarts and fluid ounces.
     pub fn volume(self, volume: Volume) -> String {
         self.spoken_volume(in_litres(volume)).said()
@@ -159,7 +189,7 @@ impl Style {
             let per_litre = unit.from_base(1.0);
             Spoken::plain(unit.from_base(l), digits, unit.symbol()).scaled(per_litre)
         };
-        let (large, middle, small) = match self.system {
+        let [large, middle, lesser, small] = match self.system {
             UnitSystem::Metric => {
                 return if l >= 999.5 {
                     say(Unit::Hectolitre, 1)
@@ -173,36 +203,26 @@ impl Style {
                     say(Unit::Millilitre, 0)
                 };
             }
-            UnitSystem::Us => (Unit::Barrel, Unit::Gallon, Unit::FluidOunce),
-            UnitSystem::Imperial => (
-                Unit::ImperialBarrel,
-                Unit::ImperialGallon,
-                Unit::ImperialFluidOunce,
-            ),
+            UnitSystem::Us => US_VOLUMES,
+            UnitSystem::Imperial => IMPERIAL_VOLUMES,
         };
-        if large.from_base(l) >= 2.0 {
-            say(large, three_digits(large.from_base(l)))
-        } else if middle.from_base(l) >= 0.5 {
-            say(middle, three_digits(middle.from_base(l)))
-        } else {
-            say(small, 1)
+        let fits = |(unit, least): &(Unit, f64)| unit.from_base(l) >= *least;
+        match [large, middle, lesser].iter().find(|unit| fits(unit)) {
+            Some((unit, _)) => say(*unit, three_digits(unit.from_base(l))),
+            None => say(small.0, 1),
         }
     }
 
     /// Litres in the last digit with which a volume of about `l` is said.
     pub(crate) fn volume_step_l(self, l: f64) -> f64 {
-        let (large, middle, small) = match self.system {
+        let [large, middle, lesser, small] = match self.system {
             UnitSystem::Metric => {
                 let steps = [(999.5, 10.0), (99.95, 1.0), (9.995, 0.1), (0.9995, 0.01)];
                 let step = steps.into_iter().find(|(from, _)| l >= *from);
                 return step.map_or(0.001, |(_, step)| step);
             }
-            UnitSystem::Us => (Unit::Barrel, Unit::Gallon, Unit::FluidOunce),
-            UnitSystem::Imperial => (
-                Unit::ImperialBarrel,
-                Unit::ImperialGallon,
-                Unit::ImperialFluidOunce,
-            ),
+            UnitSystem::Us => US_VOLUMES,
+            UnitSystem::Imperial => IMPERIAL_VOLUMES,
         };
         let step = |unit: Unit| {
             let digits = three_digits(unit.from_base(l));
@@ -212,12 +232,10 @@ impl Style {
                 _ => 0.01,
             })
         };
-        if large.from_base(l) >= 2.0 {
-            step(large)
-        } else if middle.from_base(l) >= 0.5 {
-            step(middle)
-        } else {
-            small.to_base(0.1)
+        let fits = |(unit, least): &(Unit, f64)| unit.from_base(l) >= *least;
+        match [large, middle, lesser].iter().find(|unit| fits(unit)) {
+            Some((unit, _)) => step(*unit),
+            None => small.0.to_base(0.1),
         }
     }
 
@@ -291,16 +309,57 @@ impl Style {
     /// The colour of a malt or sugar.
     pub fn malt_colour(self, colour: MaltColour) -> String {
         match self.colour {
-            ColourScale::Ebc => format!("{} EBC", tenths_below_100(colour.ebc())),
-            ColourScale::Srm => format!("{} °L", tenths_below_100(colour.lovibond())),
+            ColourScale::Ebc => format!("{} EBC", tenths_below_20(colour.ebc())),
+            ColourScale::Srm => format!("{} °L", tenths_below_20(colour.lovibond())),
         }
     }
 
-    /// To a tenth of a degree Celsius, or to a degree Fahrenheit.
+    /// A malt with its colour, which stands once: a name that ends with a colour is said with the one of the lot.
+    ///
+    /// ```
+    /// use wortwright::quantity::{MaltColour, UnitSystem};
+    /// use wortwright::speech::Style;
+    /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+    /// let (ebc, us) = (Style::default(), Style::customary(UnitSystem::Us));
+    /// let colour = MaltColour::from_ebc(150.0)?;
+    /// assert_eq!(ebc.malt("caramel malt 150 EBC", colour), "caramel malt 150 EBC");
+    /// assert_eq!(us.malt("caramel malt 150 EBC", colour), "caramel malt, 57 °L");
+    /// assert_eq!(ebc.malt("caramel malt 120 EBC", colour), "caramel malt, 150 EBC");
+    /// assert_eq!(ebc.malt("black malt", MaltColour::from_ebc(1300.0)?), "black malt, 1300 EBC");
+    /// # Ok(())
+    /// # }
+    /// ```
+    pub fn malt(self, name: &str, colour: MaltColour) -> String {
+        let said = self.malt_colour(colour);
+        if name.ends_with(&said) {
+            return name.to_owned();
+        }
+        let stem = name.strip_suffix(" EBC");
+        let stem = stem.map(|stem| {
+            stem.trim_end_matches(|c: char| c.is_ascii_digit())
+                .trim_end()
+        });
+        format!("{}, {said}", stem.unwrap_or(name))
+    }
+
+    /// To a degree; to a tenth of a degree Celsius where it was stated so.
     pub fn temperature(self, temperature: Temperature) -> String {
+        /// A figure of whole Fahrenheit is further from a tenth of a degree, K.
+        const STATED_IN_TENTHS_C: f64 = 0.005;
+        let celsius = temperature.celsius();
+        let tenth = (10.0 * celsius).round() / 10.0;
+        let digits = usize::from((tenth - celsius).abs() < STATED_IN_TENTHS_C);
         match self.temperature {
-            TemperatureScale::Celsius => format!("{} °C", shortest(temperature.celsius(), 1)),
+            TemperatureScale::Celsius => format!("{} °C", shortest(celsius, digits)),
             TemperatureScale::Fahrenheit => format!("{:.0} °F", temperature.fahrenheit()),
+        }
+    }
+
+    /// The same to a degree, for what is calculated.
+    pub fn about_temperature(self, temperature: Temperature) -> String {
+        match self.temperature {
+            TemperatureScale::Celsius => format!("{} °C", shortest(temperature.celsius(), 0)),
+            TemperatureScale::Fahrenheit => self.temperature(temperature),
         }
     }
 
@@ -335,7 +394,10 @@ impl Style {
     pub fn concentration(self, concentration: Concentration) -> String {
         let g_l = concentration.grams_per_litre();
         match self.system {
-            UnitSystem::Metric if g_l < 0.1 => format!("{} mg/L", shortest(g_l * 1000.0, 1)),
+            UnitSystem::Metric if g_l < 0.1 => {
+                let digits = usize::from(g_l < 0.009_95);
+                format!("{} mg/L", shortest(g_l * 1000.0, digits))
+            }
             UnitSystem::Metric => format!("{} g/L", shortest(g_l, 2)),
             UnitSystem::Us => by_gallon(g_l, Unit::OuncePerGallon, Unit::Gallon),
             UnitSystem::Imperial => {
@@ -358,8 +420,8 @@ fn by_gallon(g_l: f64, ounces: Unit, gallon: Unit) -> String {
     format!("{} oz/{gallon_name}", shortest(in_ounces, 3))
 }
 
-fn tenths_below_100(value: f64) -> String {
-    shortest(value, usize::from(value < 99.95))
+fn tenths_below_20(value: f64) -> String {
+    shortest(value, usize::from(value < 19.95))
 }
 
 /// Decimals that leave a figure three digits; one below 1 has two decimals.

@@ -23,6 +23,7 @@ use crate::speech::Noted;
 use residual::warmest_since_fermented;
 pub(crate) use residual::{WORKS_FROM_C, left, thin_air};
 use serde::Serialize;
+pub(crate) use text::{DEXTROSE_PER_GLUCOSE, regulator};
 use uom::si::pressure::bar;
 
 /// What many beer kegs are stamped with, bar (from memory: DIN 6647; a soda keg holds about three times as much).

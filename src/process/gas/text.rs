@@ -3,11 +3,14 @@
 use super::GasPlan;
 use crate::diagnostic::{Place, Severity, codes};
 use crate::process::container::Container;
-use crate::quantity::{CarbonDioxide, in_kilograms};
+use crate::quantity::{CarbonDioxide, Pressure, Temperature, in_kilograms};
 use crate::speech::{Speaks, Style, alcohol};
 
 /// What says in what the beer is packaged, and how much gas it is to hold.
 static PACKAGE: Place = Place::recipe("package");
+
+/// Dextrose as it is sold, with a water of crystallisation: 198.17 g/mol over 180.16 g/mol of glucose.
+pub(crate) const DEXTROSE_PER_GLUCOSE: f64 = 1.1;
 
 codes! {
     GasPlan {
@@ -36,11 +39,10 @@ impl Speaks for GasPlan {
                 temperature,
                 gauge,
                 ..
-            } => format!(
-                "set the regulator to {} for {} at {}; stay below the keg's stamped pressure and use a relief valve",
-                style.pressure(*gauge),
-                style.carbon_dioxide(*wanted),
-                style.temperature(*temperature)
+            } => regulator(
+                (*gauge, *temperature),
+                &style.carbon_dioxide(*wanted),
+                style,
             ),
             Self::Conditioned {
                 container,
@@ -52,9 +54,9 @@ impl Speaks for GasPlan {
             } => {
                 let prime = match wanted {
                     Some(wanted) if in_kilograms(*sucrose) > 0.0 => format!(
-                        "prime with {} of table sugar, or {} of anhydrous glucose, for {}; it adds {}",
-                        style.mass(*sucrose),
-                        style.mass(*glucose),
+                        "prime with {} of table sugar, or {} of dextrose (monohydrate), for {}; it adds {}",
+                        style.about_mass(*sucrose),
+                        style.about_mass(*glucose * DEXTROSE_PER_GLUCOSE),
                         style.carbon_dioxide(*wanted),
                         alcohol(*priming_alcohol)
                     ),
@@ -72,6 +74,19 @@ impl Speaks for GasPlan {
             }
         }
     }
+}
+
+/// How a keg is filled with gas.
+pub(crate) fn regulator(
+    (gauge, at): (Pressure, Temperature),
+    reached: &str,
+    style: Style,
+) -> String {
+    format!(
+        "set the regulator to {} (gauge), keg at {}, for {reached}: about a week, until no more gas flows; stay below the pressure stamped on the keg",
+        style.pressure(gauge),
+        style.temperature(at)
+    )
 }
 
 impl GasPlan {
