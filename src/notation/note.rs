@@ -97,7 +97,9 @@ impl Speaks for ReadingNote {
             Self::NotUsed { typed, .. } => format!("Not used: {typed}"),
             Self::Remark { text, .. } => format!("Kept as a remark: {text}"),
             Self::SharesNormalised { sum_pct, .. } => {
-                format!("printed shares add up to {sum_pct:.2} % and were scaled to 100 %")
+                format!(
+                    "shares on the original sheet add up to {sum_pct:.2} % and were scaled to 100 %"
+                )
             }
         }
     }

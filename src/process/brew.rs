@@ -346,6 +346,12 @@ impl Racking {
     }
 }
 
+/// Whether a mash has starch to convert: that of an extract beer has none.
+pub(crate) fn converts_starch(formula: &Formula, amounts: &PerItem<f64>) -> bool {
+    fermentables(formula, amounts)
+        .any(|(item, part, kg)| item.is_mashed() && kg > 0.0 && part.sugars == Sugars::Starch)
+}
+
 /// Windisch-Kolbach units of the grist as a whole; none where it holds no starch to convert, as where caramel malt is steeped.
 fn diastatic_power(formula: &Formula, amounts: &PerItem<f64>) -> Option<f64> {
     let (mut mass_kg, mut power, mut converts) = (0.0, 0.0, false);

@@ -79,7 +79,9 @@ pub use spread::{
 };
 pub use warning::{PhCorrection, Warning};
 
-pub(crate) use brew::{Amounts, Brewed, Worked, grist, into_kettle, kettle_drinks, kettle_sugars};
+pub(crate) use brew::{
+    Amounts, Brewed, Worked, converts_starch, grist, into_kettle, kettle_drinks, kettle_sugars,
+};
 pub(crate) use cap::cap_l;
 pub(crate) use cellar::{Fermenting, HEADSPACE};
 pub(crate) use colour::{grain_ebc, grain_units, run_off_units, units_for};

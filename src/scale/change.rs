@@ -329,7 +329,9 @@ impl Speaks for Change {
                 } else {
                     "your brewhouse does not sparge".to_owned()
                 };
-                format!("printed sparge{printed} belongs to the original brewery; {here}")
+                format!(
+                    "the original sheet's sparge{printed} belongs to the original brewery; {here}"
+                )
             }
             Self::StandLeftOut {
                 time: length,

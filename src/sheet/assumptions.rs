@@ -46,6 +46,11 @@ pub(super) fn print(
         matches!(&assumption.what, Assumption::MashPhNotPredicted { .. })
     };
     list.has_no_ph = assumptions.iter().any(has_no_ph);
+    let has_no_mash = |assumption: &Noted<Assumption>| {
+        let what = &assumption.what;
+        matches!(what, Assumption::MashFermentability { is_mashed, .. } if !is_mashed)
+    };
+    list.has_no_mash = assumptions.iter().any(has_no_mash);
     for assumption in assumptions {
         list.take(&assumption.what, spread, style);
     }
@@ -56,6 +61,8 @@ pub(super) fn print(
 #[derive(Debug, Default)]
 struct Assumed<'a> {
     has_no_ph: bool,
+    /// Malt extract alone: nothing converts, and what a plant does with a mash moves no figure.
+    has_no_mash: bool,
     /// Each with its share of a figure's variance.
     matter: Vec<(f64, String)>,
     others: Vec<String>,
@@ -73,6 +80,8 @@ impl<'a> Assumed<'a> {
                 what: Unused::MashPh,
                 ..
             } if self.has_no_ph => {}
+            Assumption::PlantDefault { what, .. } if self.has_no_mash && is_of_mash(*what) => {}
+            Assumption::YieldInferred { .. } if self.has_no_mash => {}
             Assumption::CatalogueFigures { name, figures } => {
                 let rest = self.figures(name, figures, ("typical value", spread));
                 collect(&mut self.from_table, name, &rest);
@@ -214,6 +223,20 @@ impl Weight {
     }
 }
 
+/// Whether a default of the plant is one of its mash.
+const fn is_of_mash(what: Defaulted) -> bool {
+    matches!(
+        what,
+        Defaulted::Conversion
+            | Defaulted::Absorption
+            | Defaulted::LiquorRatio
+            | Defaulted::ExtractYield
+            | Defaulted::Bag
+            | Defaulted::BatchSparge
+            | Defaulted::SpargeMixing
+    )
+}
+
 /// What a default of the plant moves.
 const fn cause_of_plant(what: Defaulted) -> Option<CauseKind> {
     match what {
@@ -305,7 +328,7 @@ fn by_figures(ingredients: FiguresOf<'_>) -> String {
 pub(super) fn clock(page: &mut Page, (plan, schedule): (&Plan, &Schedule), style: Style) {
     let rate = |c_per_min: f64, digits| match style.temperature {
         TemperatureScale::Celsius => format!("{} °C", shortest(c_per_min, digits)),
-        TemperatureScale::Fahrenheit => format!("{} °F", shortest(1.8 * c_per_min, digits)),
+        TemperatureScale::Fahrenheit => format!("{} °F", shortest(1.8 * c_per_min, digits - 1)),
     };
     let target = &plan.brews().target;
     let mut assumed = vec![match target.setup.plant.heat_kw {

@@ -4,7 +4,7 @@ use super::addition::{add, amount, at};
 use super::page::Page;
 use super::schedule::Moment;
 use super::spread::said_with_spread;
-use super::{Day, units};
+use super::Day;
 use crate::catalogue::Kind;
 use crate::caution::BrewStep;
 use crate::process::{CauseKind, CooledOn, PredictedFigure, Stage, Warning, cap_l, cooled_on};
@@ -105,12 +105,9 @@ fn headspace(page: &mut Page, plan: &Plan, style: Style) {
     let most_l = fullest_l(plan);
     let room_l = in_litres(fermenter.value()) - most_l;
     let room = if room_l > 0.0 {
-        format!("{} headspace", units::in_vessel(litres(room_l), style))
+        format!("{} headspace", style.about_volume(litres(room_l)))
     } else {
-        format!(
-            "too full by {}",
-            units::in_vessel(litres(-room_l), style)
-        )
+        format!("too full by {}", style.about_volume(litres(-room_l)))
     };
     let with = if has_cap(plan) {
         format!(

@@ -202,7 +202,7 @@ fn chill(page: &mut Page, day: &Day<'_>) {
     let left = in_litres(plan.volumes.post_boil) + top_up.volume_l()
         - in_litres(plan.volumes.into_fermenter);
     let behind = if left > 0.0 {
-        format!("; trub {}", units::in_vessel(litres(left), style))
+        format!("; trub {}", style.about_volume(litres(left)))
     } else {
         String::new()
     };

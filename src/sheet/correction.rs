@@ -206,7 +206,7 @@ fn pre_boil_gravity(plan: &Plan, style: Style) -> Option<String> {
     Some(format!(
         "{step} low: {longer}add {} dried malt extract; high: {} water.",
         style.about_mass(kilograms(wanting.extract_kg)),
-        units::about_volume(litres(water_l), style),
+        style.about_volume(litres(water_l)),
     ))
 }
 
@@ -230,6 +230,6 @@ fn original_gravity(plan: &Plan, style: Style) -> Option<String> {
     Some(format!(
         "{step} low: {} dried malt extract boiled in wort; high: {} boiled, cooled water.",
         style.about_mass(kilograms(wanting.extract_kg)),
-        units::about_volume(litres(wanting.water_kg / WATER_KG_PER_L), style),
+        style.about_volume(litres(wanting.water_kg / WATER_KG_PER_L)),
     ))
 }

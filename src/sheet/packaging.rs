@@ -1,10 +1,10 @@
 //! When to package, and the pressure or the sugar for it.
 
+use super::Day;
 use super::addition::{add, at};
 use super::correction::{self, SheetReading};
 use super::page::Page;
 use super::spread::said_with_spread;
-use super::Day;
 use crate::catalogue::Kind;
 use crate::caution::BrewStep;
 use crate::process::{

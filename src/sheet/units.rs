@@ -4,7 +4,7 @@ use crate::catalogue::Kind;
 use crate::quantity::{Mass, Temperature, Unit, UnitSystem, Volume, in_kilograms, in_litres};
 use crate::scale::Plan;
 use crate::science::yeast::Cells;
-use crate::speech::{Style, shortest, two_digits};
+use crate::speech::{Style, shortest};
 
 /// The temperature at which volumes and gravities are meant.
 pub(super) fn cold(style: Style) -> String {
@@ -114,32 +114,6 @@ pub(super) fn syringed(volume: Volume, style: Style) -> String {
     } else {
         style.volume(volume)
     }
-}
-
-/// A volume that need not be measured to the millilitre.
-pub(super) fn about_volume(volume: Volume, style: Style) -> String {
-    let l = in_litres(volume);
-    let units: &[Unit] = match style.system {
-        UnitSystem::Metric => &[Unit::Hectolitre, Unit::Litre, Unit::Millilitre],
-        UnitSystem::Us => &[Unit::Gallon, Unit::Quart, Unit::FluidOunce],
-        UnitSystem::Imperial => &[
-            Unit::ImperialGallon,
-            Unit::ImperialPint,
-            Unit::ImperialFluidOunce,
-        ],
-    };
-    let fits = |unit: &&Unit| unit.from_base(l) >= 0.995;
-    let unit = units.iter().find(fits).unwrap_or(&Unit::Millilitre);
-    format!("{} {}", two_digits(unit.from_base(l)), unit.symbol())
-}
-
-/// A volume that is left in a vessel, to two digits: in litres down to a tenth, as marks have them.
-pub(super) fn in_vessel(volume: Volume, style: Style) -> String {
-    let l = in_litres(volume);
-    if style.system == UnitSystem::Metric && (0.0995..0.995).contains(&l) {
-        return format!("{} L", shortest(l, 2));
-    }
-    about_volume(volume, style)
 }
 
 /// Dry yeast, of which the pack says no more than an estimate: two digits, in grams in every practice, as packs are sold.

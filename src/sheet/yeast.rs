@@ -56,7 +56,7 @@ fn liquid_yeast(cells: Cells, style: Style) -> Option<String> {
         )
     };
     let grown = starter(cells, old).ok()?.map_or_else(String::new, |grown| {
-        let size = units::about_volume(grown.volume, style);
+        let size = style.about_volume(grown.volume);
         let days = STARTER_DAYS * grown.steps;
         match grown.steps {
             1 => format!(", or one in a {size} starter {days} days before"),

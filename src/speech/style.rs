@@ -178,6 +178,28 @@ impl Style {
         }
     }
 
+    /// A volume to two digits, for what need not be measured to the millilitre: in litres down to a tenth, as marks of vessels
+    /// have them.
+    pub fn about_volume(self, volume: Volume) -> String {
+        let l = in_litres(volume);
+        let units: &[Unit] = match self.system {
+            UnitSystem::Metric if (0.0995..0.995).contains(&l) => {
+                return format!("{} L", shortest(l, 2));
+            }
+            UnitSystem::Metric => &[Unit::Hectolitre, Unit::Litre, Unit::Millilitre],
+            UnitSystem::Us => &[Unit::Gallon, Unit::Quart, Unit::FluidOunce],
+            UnitSystem::Imperial => &[
+                Unit::ImperialGallon,
+                Unit::ImperialPint,
+                Unit::ImperialFluidOunce,
+            ],
+        };
+        let mut units = units.iter();
+        let unit = units.find(|unit| unit.from_base(l) >= 0.995);
+        let unit = unit.unwrap_or(&Unit::Millilitre);
+        format!("{} {}", two_digits(unit.from_base(l)), unit.symbol())
+    }
+
     /// A volume: hectolitres, litres, millilitres, or gallons, quarts and fluid ounces.
     pub fn volume(self, volume: Volume) -> String {
         self.spoken_volume(in_litres(volume)).said()

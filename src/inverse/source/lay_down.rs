@@ -12,8 +12,8 @@ use crate::inverse::aim::Aim;
 use crate::inverse::stages::{liquor_to_fill, with_kept, with_top_up};
 use crate::process::{
     Amounts, Assumption, Brewed, FermentabilityBasis, Formula, MashFactor, Material, PerItem, Rule,
-    Setup, Stage, Worked, boil, cool_last_rest, fermentable_of_mash, grist, into_kettle, lauter,
-    mash_rise,
+    Setup, Stage, Worked, boil, converts_starch, cool_last_rest, fermentable_of_mash, grist,
+    into_kettle, lauter, mash_rise,
 };
 use crate::quantity::{Extract, Fermentability};
 use crate::speech::Noted;
@@ -218,6 +218,7 @@ impl Stated<'_> {
         let assumption = Assumption::MashFermentability {
             factor: fit.factor,
             rests_factor: (!formula.rests.is_empty()).then_some(here.rests),
+            is_mashed: converts_starch(formula, &amounts.of),
             share: Fermentability::clamped(share.unwrap_or(0.0)),
             basis: fit.basis,
         };

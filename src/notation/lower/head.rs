@@ -362,7 +362,7 @@ impl Lower<'_> {
         let span = span_of(clause).unwrap_or_default();
         let (text, mut cursor) = labelled(clause, span);
         let Some(Rule { row, read }) = TARGETS.named(&text) else {
-            self.unknown_figure(&text, span, "a printed figure", &TARGETS);
+            self.unknown_figure(&text, span, "a target figure", &TARGETS);
             return;
         };
         self.states(span, |_| Place::recipe(row.field_of("recipe")));

@@ -208,7 +208,7 @@ impl Lower<'_> {
             }
             _ => Diagnostic::warning(Code::UnknownIngredient, span, message).with_help(did_you_mean.unwrap_or_else(
                 || if kind == Kind::Yeast && stage != Block::Sour && facts.attenuation.is_none() {
-                    "state its attenuation, such as `attenuation 75 %`; without it the grist and the printed final gravity decide".to_owned()
+                    "state its attenuation, such as `attenuation 75 %`; without it the grist and the final gravity of the original sheet decide".to_owned()
                 } else if is_known_enough {
                     "check the spelling; only the figures on its line count".to_owned()
                 } else {

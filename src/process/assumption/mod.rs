@@ -158,6 +158,9 @@ pub enum Assumption {
             skip_serializing_if = "Option::is_none"
         )]
         rests_factor: Option<f64>,
+        /// Whether there is a mash to convert, and not only malt extract.
+        #[serde(skip)]
+        is_mashed: bool,
         /// The share of the extract from malt and grain that ferments, malt extract included.
         #[serde(rename = "fermentable_pct", with = "crate::quantity::json::percent")]
         share: Fermentability,

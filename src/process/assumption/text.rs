@@ -121,26 +121,27 @@ impl Speaks for Assumption {
             Self::MashFermentability {
                 factor,
                 rests_factor,
+                is_mashed,
                 share,
                 basis,
             } => format!(
-                "Assumed: {} of the extract from malt ferments, {}{}",
+                "Assumed: {} of the malt extract ferments, {}{}",
                 percent(*share, 1),
                 match basis {
-                    FermentabilityBasis::PrintedFinal => "set to match the printed final gravity",
+                    FermentabilityBasis::PrintedFinal => "set to match the final gravity on the original sheet",
                     FermentabilityBasis::PrintedWortFinal =>
-                        "set to match the printed final gravity of the wort",
-                    FermentabilityBasis::PrintedAlcohol => "set to match the printed alcohol",
+                        "set to match the final gravity of the wort on the original sheet",
+                    FermentabilityBasis::PrintedAlcohol => "set to match the alcohol on the original sheet",
                     FermentabilityBasis::PrintedWortAlcohol =>
-                        "set to match the printed alcohol of the wort",
-                    FermentabilityBasis::StatedAttenuation => "by the attenuation stated for the yeast",
+                        "set to match the alcohol of the wort on the original sheet",
+                    FermentabilityBasis::StatedAttenuation => "by the attenuation given for the yeast",
                     FermentabilityBasis::CatalogueAttenuation => "by the yeast's usual attenuation",
                     FermentabilityBasis::CatalogueGrist => "by the grist, the yeast's attenuation is not known",
                     FermentabilityBasis::PrintedRecipe => {
                         "as in the original recipe, before substitutions"
                     }
                 },
-                estimated(*share, *factor, *rests_factor, *basis, style)
+                estimated(*share, (*factor, *basis), (*is_mashed, *rests_factor), style)
             ),
             Self::LaterYeast {
                 name,
@@ -164,7 +165,7 @@ impl Speaks for Assumption {
                 percent(*acid, 1)
             ),
             Self::AttenuationCompared { stated, predicted } => format!(
-                "Assumed: the attenuation of {} on a malt wort that the printed figure implies; {} is stated",
+                "Assumed: attenuation {} on a malt wort, from the original sheet's final gravity or alcohol, not {} as given",
                 percent(*predicted, 1),
                 percent(*stated, 1)
             ),
@@ -186,7 +187,7 @@ impl Speaks for Assumption {
                 let rise = match style.temperature {
                     TemperatureScale::Celsius => format!("{} °C", shortest(RISE_C_PER_MIN, 1)),
                     TemperatureScale::Fahrenheit => {
-                        format!("{} °F", shortest(1.8 * RISE_C_PER_MIN, 1))
+                        format!("{} °F", shortest(1.8 * RISE_C_PER_MIN, 0))
                     }
                 };
                 format!(
@@ -215,33 +216,33 @@ impl Speaks for Assumption {
                     Side::Source => "the original brewery's kettle",
                     Side::Target => "your kettle",
                 };
-                let (trub_said, hops_said) = (style.volume(*trub), style.volume(*hops));
+                let (trub_said, hops_said) = (style.about_volume(*trub), style.about_volume(*hops));
                 match (*beyond_loss, in_litres(*trub) > 0.0, in_litres(*hops) > 0.0) {
                     (true, ..) => format!(
-                        "Assumed: hops beyond 2 g/L keep {hops_said} of wort in {kettle}, on top of its loss"
+                        "Assumed: hops beyond 2 g/L hold {hops_said} of wort in {kettle}, on top of its loss"
                     ),
                     (false, true, true) => format!(
-                        "Assumed: trub keeps {trub_said} of wort in {kettle}, hops {hops_said}"
+                        "Assumed: trub holds {trub_said} of wort in {kettle}, hops {hops_said}"
                     ),
                     (false, true, false) => {
-                        format!("Assumed: trub keeps {trub_said} of wort in {kettle}")
+                        format!("Assumed: trub holds {trub_said} of wort in {kettle}")
                     }
                     (false, false, _) => {
-                        format!("Assumed: hops keep {hops_said} of wort in {kettle}")
+                        format!("Assumed: hops hold {hops_said} of wort in {kettle}")
                     }
                 }
             }
             Self::KeptByDryHops { side, kept } => format!(
-                "Assumed: dry hops keep {} of beer {}",
-                style.volume(*kept),
+                "Assumed: dry hops hold {} of beer {}",
+                style.about_volume(*kept),
                 match side {
                     Side::Source => "at the original brewery",
                     Side::Target => "in your brewhouse",
                 }
             ),
             Self::KeptByFruit { side, kept } => format!(
-                "Assumed: the pulp of the fruit keeps {} (± 40 % of that) {}",
-                style.volume(*kept),
+                "Assumed: fruit pulp holds {} of beer (± 40 % of that) {}",
+                style.about_volume(*kept),
                 match side {
                     Side::Source => "at the original brewery",
                     Side::Target => "in your brewhouse",
@@ -257,7 +258,7 @@ impl Speaks for Assumption {
                 }
             ),
             Self::HopsArePellets { names } => format!(
-                "Assumed: pellets of {}; write `whole` for cones, which keep less liquid",
+                "Assumed: pellets of {}; write `whole` for cones, which hold less liquid",
                 names.join(", ")
             ),
             Self::DryHopsWithoutBitterness => "Assumed: dry hops add no bitterness".to_owned(),
@@ -272,7 +273,7 @@ impl Speaks for Assumption {
                 style.temperature(Temperature::clamped(MEASURED_FROM_C))
             ),
             Self::WaterAsStated => {
-                "Assumed: the original mash water has the printed ions".to_owned()
+                "Assumed: the original mash water has the ions of the original sheet".to_owned()
             }
             Self::CarbonationAsStated => {
                 "Assumed: carbonation as on the sheet; no pressure or priming is calculated"
@@ -313,7 +314,7 @@ impl Speaks for Assumption {
                 }
             ),
             Self::MashPhFromClass { names } => format!(
-                "Assumed: acidity and buffering of {} in the mash as of other malt of its type and colour; nothing is measured",
+                "Assumed: acidity and buffering of {} in the mash are those of other malt of that type and colour",
                 names.join(", ")
             ),
             Self::MashWaterLeftOut { because } => format!(
@@ -355,7 +356,7 @@ impl Speaks for Assumption {
                 shortest(*million_per_ml_plato, 2)
             ),
             Self::LateAddition { name } => {
-                format!("Assumed: {name} is added after fermentation; no gravity is given")
+                format!("Assumed: the beer has finished fermenting when {name} goes in; no gravity is given")
             }
             Self::CarriedPerLitre { name } => {
                 format!("Assumed: {name}, an unknown ingredient, scales with the volume; check that it is safe in food")
@@ -370,7 +371,7 @@ impl Speaks for Assumption {
                 format!("Assumed: `{name}`, measured by volume, brings that volume of water")
             }
             Self::OriginalPredicted { original } => format!(
-                "Assumed: an original gravity of {}, from the amounts; none is printed",
+                "Assumed: an original gravity of {}, from the amounts; none is given",
                 style.gravity(*original)
             ),
         }
@@ -415,26 +416,32 @@ fn not_used(name: &str, what: Unused) -> String {
 /// The estimate beside a fit, and what the rests of the mash do to it.
 fn estimated(
     share: Fermentability,
-    factor: f64,
-    rests_factor: Option<f64>,
-    basis: FermentabilityBasis,
+    (factor, basis): (f64, FermentabilityBasis),
+    (is_mashed, rests_factor): (bool, Option<f64>),
     style: Style,
 ) -> String {
     let usual = style.temperature(Temperature::clamped(USUAL_REST_C));
-    let rests = rests_factor.map_or_else(
-        || format!("no rest stated: {usual} for 60 min"),
-        |rests| format!("rests: {:.0} % of {usual} for 60 min", 100.0 * rests),
-    );
+    let rests = match rests_factor {
+        _ if !is_mashed => String::new(),
+        None => format!("; a rest of 60 min at {usual}, none is given"),
+        Some(rests) if (rests - 1.0).abs() < 0.005 => String::new(),
+        Some(rests) => format!(
+            "; the mash rests give {:.0} % of the fermentable extract of 60 min at {usual}",
+            100.0 * rests
+        ),
+    };
+    let of = if is_mashed {
+        "grist, mash and yeast"
+    } else {
+        "malt extract and yeast"
+    };
     match basis {
         FermentabilityBasis::StatedAttenuation
         | FermentabilityBasis::CatalogueAttenuation
-        | FermentabilityBasis::CatalogueGrist => format!(" ({rests})"),
+        | FermentabilityBasis::CatalogueGrist => rests,
         _ => {
             let share = Fermentability::clamped(share.fraction() / factor.max(f64::MIN_POSITIVE));
-            format!(
-                "; grist, mash and yeast would give {} ({rests})",
-                percent(share, 1)
-            )
+            format!("; {of} alone would give {}{rests}", percent(share, 1))
         }
     }
 }

@@ -29,12 +29,12 @@ impl Speaks for Warning {
                 percent(*inferred, 1)
             ),
             Self::BitternessDisagrees { printed, predicted } => format!(
-                "Hop additions calculate to {:.0} IBU in the beer, printed {:.0}; the additions are used.",
+                "Hop additions calculate to {:.0} IBU in the beer, original sheet {:.0}: the additions are used.",
                 predicted.ibu(),
                 printed.ibu()
             ),
             Self::AlcoholDisagrees { printed, predicted } => format!(
-                "Printed alcohol {}, but the printed gravities give {}, which is used.",
+                "Original sheet: alcohol {}, but its gravities give {}, which is used.",
                 alcohol(*printed),
                 alcohol(*predicted)
             ),
@@ -54,7 +54,7 @@ impl Speaks for Warning {
                 alcohol(*predicted)
             ),
             Self::WortBitternessDisagrees { printed, predicted } => format!(
-                "Hop additions calculate to {:.0} IBU in the wort, printed {:.0}; the additions are used.",
+                "Hop additions calculate to {:.0} IBU in the wort, original sheet {:.0}: the additions are used.",
                 predicted.ibu(),
                 printed.ibu()
             ),
@@ -63,13 +63,13 @@ impl Speaks for Warning {
                 lowest,
                 highest,
             } => format!(
-                "Printed final gravity {}, but grist, rests and yeast give {} to {}; the printed one is kept.",
+                "Original sheet: final gravity {}, but grist, rests and yeast give {} to {}; the original sheet is followed.",
                 style.gravity(*printed),
                 style.gravity(*lowest),
                 style.gravity(*highest)
             ),
             Self::AttenuationDisagrees { stated, predicted } => format!(
-                "Stated attenuation {}, but the printed final gravity or alcohol implies {} on a malt wort, which is used.",
+                "Attenuation {} given, but the original sheet's final gravity or alcohol implies {} on a malt wort, which is used.",
                 percent(*stated, 1),
                 percent(*predicted, 1)
             ),
@@ -79,7 +79,7 @@ impl Speaks for Warning {
                 style.volume(*predicted)
             ),
             Self::FinalNotExplained { printed, nearest } => format!(
-                "This grist cannot finish at the printed {}; nearest possible {}.",
+                "This grist cannot finish at the original sheet's {}; nearest possible {}.",
                 style.gravity(*printed),
                 style.gravity(*nearest)
             ),
@@ -251,7 +251,7 @@ impl Speaks for Warning {
                 aim.ibu()
             ),
             Self::IonsUnbalanced { excess } => format!(
-                "The printed water profile does not balance (off by {:.1} mEq/L).",
+                "The original sheet's water profile does not balance (off by {:.1} mEq/L).",
                 excess.milliequivalents_per_litre()
             ),
             Self::GasBeyondWanted { wanted, there } => format!(
@@ -261,7 +261,7 @@ impl Speaks for Warning {
             ),
             Self::PackageOverLimit { .. } => self.bursts(style),
             Self::CarbonationDisagrees { printed, package } => format!(
-                "Packaging says {}, the printed figures {}; the packaging line is used.",
+                "Packaging says {}, the target figures {}: the packaging line is used.",
                 style.carbon_dioxide(*package),
                 style.carbon_dioxide(*printed)
             ),
