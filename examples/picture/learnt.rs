@@ -21,8 +21,8 @@ const CSS: &str = "\
 body{margin:0 auto;max-width:46rem;padding:1rem;font:16px/1.45 system-ui,sans-serif;color:var(--ink);background:var(--paper)}\
 svg{width:100%;max-width:34rem;display:block}text{font-size:13px;fill:var(--ink)}.what{font-weight:600}\
 .before{fill:var(--before)}.now{fill:var(--now);fill-opacity:.55}.line{stroke:var(--line)}.mark{stroke:var(--ink);stroke-width:2}\
-.read{fill:var(--ink)}.slip{fill:var(--paper);stroke:var(--ink);stroke-width:2}\
-pre{overflow-x:auto}figure{margin:1rem 0;break-inside:avoid}figcaption{font-size:.9rem}";
+.read{fill:var(--ink);stroke:var(--paper)}.slip{fill:var(--paper);stroke:var(--ink);stroke-width:2}\
+pre{white-space:pre-wrap}figure{margin:1rem 0;break-inside:avoid}figcaption{font-size:.9rem}";
 
 pub(crate) fn page(learnt: &Learnt) -> String {
     let style = learnt.brewhouse.style();
@@ -74,7 +74,7 @@ fn figures(list: &[LearntFigure], style: Style) -> String {
         ),
         &said.join("; "),
         (top, &body),
-        "Upper bar: by the days. Lower, grey bar: by the lines of the brewhouse or by default. High: one sigma; low: two.",
+        "Upper bar: learnt from the days. Lower, grey bar: given for the brewhouse, or typical. Thick: one sigma; thin: two.",
     )
 }
 
@@ -122,8 +122,8 @@ fn readings(learnt: &Learnt, style: Style) -> String {
         ("readings", "Measured against predicted"),
         &said.join("; "),
         (top, &body),
-        "Dots: the days, by how much was measured more (right) or less than the learnt figures predict; hollow: slips. Two days in \
-         three fall within the high bar, nineteen in twenty within the low one.",
+        "Dots: the days, measured above (right) or below the prediction by the learnt figures; hollow: slips. Two days in \
+         three fall within the thick bar, nineteen in twenty within the thin one.",
     )
 }
 
@@ -220,7 +220,7 @@ fn picture(
         return "<p>No days.</p>\n".to_owned();
     }
     format!(
-        "<figure><svg role=\"img\" aria-labelledby=\"{id}-title {id}-said\" viewBox=\"0 0 {WIDTH} {height:.0}\" \
+        "<figure><svg class=\"picture\" role=\"img\" aria-labelledby=\"{id}-title {id}-said\" viewBox=\"0 0 {WIDTH} {height:.0}\" \
          xmlns=\"http://www.w3.org/2000/svg\">\n<title id=\"{id}-title\">{title}</title>\n<desc id=\"{id}-said\">{}</desc>\n{body}\
          </svg>\n<figcaption>{caption}</figcaption></figure>\n",
         escaped(said)

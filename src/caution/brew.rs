@@ -46,6 +46,7 @@ impl<'a> Brew<'a> {
         let brews = plan.brews();
         let worked = &brews.target;
         let items = worked.setup.formula.items.with(&worked.amounts.of);
+        let mut all = worked.setup.formula.items.values();
         Self {
             recipe: &plan.recipe,
             brewhouse: Some(&plan.brewhouse),
@@ -54,8 +55,8 @@ impl<'a> Brew<'a> {
                 .filter(|(item, amount)| !item.is_top_up() && !item.is_left_out(**amount))
                 .map(|(item, _)| Part::of(item.place.stage, &item.ingredient, &brews.catalogue))
                 .collect(),
-            only_corrects_with_acid: !plan.water.additions.iter().any(|a| a.kind == Kind::Acid)
-                && !plan.additions.iter().any(|a| a.kind == Kind::Acid),
+            only_corrects_with_acid: !brews.adds_acid
+                && !all.any(|item| item.ingredient.kind == Kind::Acid),
             needs_no_acid: brews.settles_without_acid,
             adds_caustic: brews.adds_caustic,
         }

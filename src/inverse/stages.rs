@@ -145,7 +145,7 @@ pub(super) fn never_left(plant: &Plant) -> Error {
     Error::new(
         ErrorKind::Contradiction,
         format!(
-            "trub and hops keep all of the wort in the kettle of the plant `{}`",
+            "trub and hops hold all of the wort in the kettle of the plant `{}`",
             plant.name
         ),
     )

@@ -106,6 +106,11 @@ impl Treatment {
         let mut names = self.additions.iter().map(|addition| &addition.name);
         names.any(|name| name.contains("hydroxide"))
     }
+
+    pub(super) fn adds_acid(&self) -> bool {
+        let mut additions = self.additions.iter();
+        additions.any(|addition| addition.kind == Kind::Acid)
+    }
 }
 
 /// A salt, an acid or an alkali that was worked out for a water.

@@ -172,6 +172,7 @@ impl<'a> Order<'a> {
                 treated: std::mem::take(&mut treated.treated),
                 settles_without_acid: treated.settles_without_acid,
                 adds_caustic: treated.adds_caustic(),
+                adds_acid: treated.adds_acid(),
             },
             found,
             treated,

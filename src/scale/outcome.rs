@@ -111,6 +111,18 @@ impl Outcome {
         self.severity() == Severity::Error && !self.remedies().is_empty()
     }
 
+    /// The ways out in words, none with the gravity that all of them are to reach.
+    pub(crate) fn ways_out(&self, style: Style) -> Vec<String> {
+        let ways = self.remedies().iter().map(|remedy| remedy.text(style));
+        let Self::GravityOutOfReach { wanted, .. } = self else {
+            return ways.collect();
+        };
+        let wanted = style.gravity(*wanted);
+        let gives = [format!(" (gives {wanted})"), format!("gives {wanted}; ")];
+        ways.map(|way| gives.iter().fold(way, |way, told| way.replace(told, "")))
+            .collect()
+    }
+
     /// The ways out, none where only a choice helps.
     pub fn remedies(&self) -> &[Remedy] {
         match self {
@@ -146,7 +158,7 @@ impl Speaks for Outcome {
                 wanted,
                 highest,
                 because,
-                remedies,
+                ..
             } => {
                 let nothing = highest.plato() < NO_WORT_PLATO;
                 let place = match because {
@@ -170,45 +182,40 @@ impl Speaks for Outcome {
                 format!(
                     "{} is out of reach: {place}{highest}.{}{lost}",
                     style.gravity(*wanted),
-                    ways_out(remedies, style)
+                    options(self, style)
                 )
             }
             Self::KettleOverflows {
-                needed,
-                capacity,
-                remedies,
-                ..
+                needed, capacity, ..
             } => format!(
                 "Kettle too small: {} of hot wort before the boil, capacity {}.{}",
                 style.volume(*needed),
                 style.volume(*capacity),
-                ways_out(remedies, style)
+                options(self, style)
             ),
             Self::ColourNotExplained {
                 printed,
                 malt,
                 with_juice,
-                remedies,
+                ..
             } => {
                 let juice = with_juice
                     .map(|c| format!(" (estimate with juice {})", style.beer_colour(c)))
                     .unwrap_or_default();
                 format!(
-                    "Printed colour {}, calculated from the grist {}{juice}; nothing adjusted.{}",
+                    "Original sheet: colour {}, calculated from the grist {}{juice}; nothing adjusted.{}",
                     style.beer_colour(*printed),
                     style.beer_colour(*malt),
-                    ways_out(remedies, style)
+                    options(self, style)
                 )
             }
             Self::BitternessNotMet {
-                wanted,
-                predicted,
-                remedies,
+                wanted, predicted, ..
             } => format!(
                 "Hop stand gives {:.0} IBU here, target {:.0} IBU.{}",
                 predicted.ibu(),
                 wanted.ibu(),
-                ways_out(remedies, style)
+                options(self, style)
             ),
             Self::IonsMissed { missed } => {
                 let said: Vec<_> = missed
@@ -272,8 +279,8 @@ fn mash_stops(stopped: &MashStop, style: Style) -> String {
     }
 }
 
-fn ways_out(remedies: &[Remedy], style: Style) -> String {
-    let texts: Vec<_> = remedies.iter().map(|remedy| remedy.text(style)).collect();
+fn options(outcome: &Outcome, style: Style) -> String {
+    let texts = outcome.ways_out(style);
     if texts.is_empty() {
         String::new()
     } else {

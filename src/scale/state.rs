@@ -29,6 +29,8 @@ pub(crate) struct Brews {
     pub(crate) settles_without_acid: bool,
     /// Whether a hydroxide was worked out for its water.
     pub(crate) adds_caustic: bool,
+    /// Whether an acid was worked out for its water.
+    pub(crate) adds_acid: bool,
 }
 
 impl State {

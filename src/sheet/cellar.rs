@@ -1,10 +1,10 @@
 //! The fermenter: pitching and later additions.
 
+use super::Day;
 use super::addition::{add, amount, at};
 use super::page::Page;
 use super::schedule::Moment;
 use super::spread::said_with_spread;
-use super::Day;
 use crate::catalogue::Kind;
 use crate::caution::BrewStep;
 use crate::process::{CauseKind, CooledOn, PredictedFigure, Stage, Warning, cap_l, cooled_on};

@@ -226,10 +226,13 @@ fn not_met(
         .collect();
     let wanted = wanted.map_or(&[][..], |wanted| &wanted.outcomes);
     let unreached = wanted.iter().filter(|told| told.what.stops_with_remedy());
-    told.extend(unreached.map(|outcome| {
+    for outcome in unreached {
         let text = outcome.text(style);
-        format!("{text} THIS SHEET IS FOR THE FIRST OPTION.")
-    }));
+        let (problem, _) = text.split_once(" Options: ").unwrap_or((&text, ""));
+        told.push(format!("{problem} THIS SHEET IS FOR OPTION 1."));
+        let ways = outcome.what.ways_out(style).into_iter().enumerate();
+        told.extend(ways.map(|(number, way)| format!("Option {}: {way}.", number + 1)));
+    }
     told.extend(plan.outcomes.iter().map(|outcome| match &outcome.what {
         Outcome::CannotBeBought { name } => match substitute_of(name, substitutes) {
             Some(best) => format!("No {name}: use {} ({}).", best.with, best.difference),

@@ -368,7 +368,7 @@ impl Speaks for Practice {
                 "{name}: no usual dose known; assumed: as much as of what it replaces; start with less, and taste"
             ),
             Self::KeepsBeer { name, volume } => format!(
-                "the pulp of {name} keeps about {} of beer",
+                "the pulp of {name} holds about {} of beer",
                 style.volume(*volume)
             ),
             Self::MassFollowsBitterness { name } => {

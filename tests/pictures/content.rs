@@ -33,14 +33,14 @@ fn all_that_a_brewer_needs_is_there() {
     let kegged = words(&demo(), "day", "glass");
     for needed in [
         "5.35 mash pH",
-        "11.9 L strike water, heated to 69.2 °C",
+        "11.9 L strike water, heated to 69 °C",
         "northern brewer, pellets, 9 % alpha",
         "cool to 20 °C in 25 min",
         // 0.9 million cells per mL and °P: 0.9e6 x 8000 mL x 15.6 = 112e9 cells, of 14e9 to 6e9 to the gram.
         "112 billion cells, at 20 °C",
         "8.0 g to 19 g",
         "When the apparent gravity has fallen to 6.0 °P, add:",
-        "0.95 bar",
+        "set the regulator to 0.95 bar (gauge), keg at 4 °C",
     ] {
         assert!(kegged.contains(needed), "{needed}: {kegged}");
     }
@@ -49,6 +49,44 @@ fn all_that_a_brewer_needs_is_there() {
         assert!(bottled.contains(needed), "{needed}: {bottled}");
     }
     assert!(!bottled.contains("mash pH"), "{bottled}");
+}
+
+/// One rule with the sheet: the substitute is on the list and at its step.
+#[test]
+fn the_page_is_brewed_with_its_substitutes() {
+    let page = demo();
+    for (from, to) in [("shopping", "day"), ("day", "glass")] {
+        let part = words(&page, from, to);
+        assert!(part.contains("185 g flaked wheat"), "{part}");
+        assert!(part.contains("instead of flaked spelt"), "{part}");
+        assert!(!part.contains("not available"), "{part}");
+    }
+    let head = page.split_once("class=\"stop\"").unwrap().1;
+    let head = head
+        .split_once("</header>")
+        .unwrap()
+        .0
+        .replace('\u{a0}', " ");
+    assert!(head.contains("No flaked spelt: this sheet uses 185 g flaked wheat ("));
+}
+
+/// Juice weaker than the beer lowers its gravity.
+#[test]
+fn the_paper_says_which_way_an_addition_moves_the_gravity() {
+    let of = |page: &str| words(page, "fermenter", "glass");
+    let rises = of(&demo());
+    assert!(
+        rises.contains("rises to") && !rises.contains("falls to"),
+        "{rises}"
+    );
+    let early = example("saltmarsh-lantern").replace("when 6 P", "when 14 P");
+    let early = early.replace("13.5 Bx", "4 Bx");
+    let weak = example("stove-top").replace("sour cherry juice, 13 Bx", "sour cherry juice, 4 Bx");
+    let falls = of(&page(&[&early, &weak], "Stove top"));
+    assert!(
+        falls.contains("falls to") && !falls.contains("rises to"),
+        "{falls}"
+    );
 }
 
 /// The two glasses are of one basis, so that a beer which is brewed as printed looks like the original.

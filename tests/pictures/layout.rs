@@ -1,7 +1,9 @@
 //! No text lies upon another or off the page, whatever is brewed and however much of it.
 
 use super::browser::{WIDTHS, laid_out};
-use super::{example, page};
+use super::{example, learnt, page};
+use wortwright::Job;
+use wortwright::learn::{BrewDay, learn};
 
 const PLANTS: &str = include_str!("fixtures/plants.gyle");
 const CROWDED: &str = include_str!("fixtures/crowded.gyle");
@@ -35,6 +37,23 @@ fn no_text_lies_upon_another() {
         "{}",
         found.seen
     );
+    assert!(found.faults.is_empty(), "{:#?}", found.faults);
+}
+
+/// The page of brewing days, whose lines to paste are wider than a telephone.
+#[test]
+fn the_page_of_brewing_days_fits_too() {
+    let texts = ["saltmarsh-lantern", "stove-top", "stove-top-days"].map(example);
+    let job = Job::read(texts.iter().map(|text| ("text", text.as_str()))).unwrap();
+    let brew = job.on("Stove top").unwrap();
+    let plan = brew.plan().unwrap();
+    let days = job
+        .logs()
+        .iter()
+        .map(|log| BrewDay::new(plan.keep(), log.clone()));
+    let learnt = learn(brew.brewhouse(), &days.collect::<Vec<_>>()).unwrap();
+    let found = laid_out("learnt", &[("learnt", learnt::page(&learnt))]);
+    assert!(found.seen > 30 * WIDTHS.len(), "{}", found.seen);
     assert!(found.faults.is_empty(), "{:#?}", found.faults);
 }
 

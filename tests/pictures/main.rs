@@ -13,6 +13,8 @@
 mod browser;
 mod content;
 mod layout;
+#[path = "../../examples/picture/learnt.rs"]
+mod learnt;
 #[path = "../../examples/picture/mod.rs"]
 mod picture;
 

@@ -144,7 +144,7 @@ fn refuse_soaked(worked: &Worked) -> Result<(), Error> {
     Err(Error::new(
         ErrorKind::Contradiction,
         format!(
-            "dry hops keep {} L of the {} L of beer, which leaves none to package",
+            "dry hops hold {} L of the {} L of beer, which leaves none to package",
             shortest(kept_l, 1),
             shortest(cellar.finished.volume_l(), 1)
         ),

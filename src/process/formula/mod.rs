@@ -318,7 +318,7 @@ fn stays_in_the_grain(ingredient: &Ingredient) -> Error {
     let name = &ingredient.name;
     Error::new(
         ErrorKind::Contradiction,
-        format!("`{name}` brings extract and goes into the mash, where the grain keeps some of it"),
+        format!("`{name}` brings extract and goes into the mash, where the grain holds some of it"),
     )
     .with_help("write it under `boil`")
 }

@@ -135,7 +135,7 @@ impl CauseKind {
             Self::ExtractYield => "extract yield",
             Self::Evaporation => "evaporation",
             Self::KettleLoss => "kettle loss",
-            Self::HopsKeep => "wort kept by hops",
+            Self::HopsKeep => "wort held by hops",
             Self::FermenterLoss => "fermenter loss",
             Self::WaterVolume => "volume of the brewing water",
             Self::AddedVolume => "volumes of later additions",

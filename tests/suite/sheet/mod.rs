@@ -2,6 +2,8 @@
 
 mod corrections;
 mod page;
+mod practices;
+mod relevant;
 mod safety;
 mod times;
 mod told;

@@ -270,3 +270,64 @@ fn pets_are_kept_from_hops_and_grapes() {
     );
     assert!(!flat(&plain()).contains("grapes"));
 }
+
+/// Every sentence that was once wrong or unsafe, by its name, on a sheet where it applies.
+#[test]
+fn each_sentence_that_was_unsafe_is_safe() {
+    let yeast = "  pitch english ale yeast at 19 C\n";
+    let bottled = format!("{yeast}package\n  bottle, carbonate 5 g/L\n");
+    for (name, mash, ferment, plant, words) in [
+        (
+            "acid",
+            "  pH 5.3\n",
+            yeast,
+            "  water calcium 40 mg/L, chloride 30 mg/L, alkalinity 150 mg/L\n",
+            &[
+                "goggles, gloves, acid into water, never water into acid",
+                "into the mash water; two thirds first, measure pH",
+            ][..],
+        ),
+        (
+            "priming sugar",
+            "",
+            &bottled,
+            "",
+            &[
+                "of dextrose (monohydrate), for bottles: boil it in a little water, mix in evenly",
+                "stable gravity first, pressure-rated bottles only",
+            ],
+        ),
+        (
+            "wort too weak or too strong in the fermenter",
+            "",
+            yeast,
+            "",
+            &[
+                "dried malt extract boiled in wort; high:",
+                "boiled, cooled water.",
+            ],
+        ),
+        (
+            "regulator",
+            "",
+            "  pitch english ale yeast at 19 C\npackage\n  keg, carbonate 5 g/L at 4 C\n",
+            "",
+            &[
+                "Kegs: below the stamped pressure, with regulator and relief valve; vent before opening.",
+                "stay below the pressure stamped on the keg",
+            ],
+        ),
+        (
+            "a yeast that goes on",
+            "",
+            "  pitch saison yeast at 22 C\n",
+            "",
+            &["Keep its hoses and vessels apart, or sanitise them."],
+        ),
+    ] {
+        let sheet = flat(&plan(mash, ferment, plant));
+        for said in words {
+            assert!(sheet.contains(said), "{name}: `{said}` is not in\n{sheet}");
+        }
+    }
+}
