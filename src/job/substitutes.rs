@@ -56,7 +56,7 @@ impl Substitutes {
     pub fn best(&self, style: Style) -> Vec<BestSubstitute> {
         let lines = self.missing.iter().filter_map(|line| {
             let best = line.proposals.iter().find(|proposal| proposal.feasible)?;
-            let mut difference = best.summary.clone();
+            let mut difference = best.difference.clone();
             for (word, allergens) in [
                 ("gained", &best.allergens_gained),
                 ("lost", &best.allergens_lost),

@@ -252,7 +252,7 @@ fn not_met(
         let with: Vec<_> = with.collect();
         let (missing, difference) = (&best.missing, &best.difference);
         Some(format!(
-            "No {missing}: this sheet uses {} ({difference}).",
+            "No {missing}: use {} ({difference}).",
             with.join(" + ")
         ))
     }));

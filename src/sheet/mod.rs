@@ -83,7 +83,7 @@ pub struct BestSubstitute {
     pub missing: String,
     /// The substitute with its amount: `186 g flaked wheat`.
     pub with: String,
-    /// The difference that a drinker notices, where it is from, and the allergens that come and go.
+    /// The difference that a drinker notices, and the allergens that come and go.
     pub difference: String,
 }
 

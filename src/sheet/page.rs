@@ -10,9 +10,11 @@ pub(super) const WIDTH: usize = 96;
 /// Widths of the columns behind a name: of two, and of four; the last but one of four and the second of two hold a spread.
 const TWO: [usize; 2] = [14, 19];
 const FOUR: [usize; 4] = [14, 13, 19, 8];
-/// Room for an amount in front of what it is an amount of: of a time of the clock one less. `12 lb 14.5 oz` is the widest.
-const AMOUNT: usize = 12;
-const CUSTOMARY_AMOUNT: usize = 14;
+/// Room for an amount in front of what it is an amount of, alone and beside the clock: `8 lb 14.5 oz` and `42.2 imp fl oz` are
+/// the widest.
+const AMOUNT: [usize; 2] = [12, 11];
+const US_AMOUNT: [usize; 2] = [12, 12];
+const IMPERIAL_AMOUNT: [usize; 2] = [14, 13];
 /// The narrowest column that text is wrapped into.
 const NARROWEST: usize = 20;
 
@@ -21,7 +23,7 @@ const NARROWEST: usize = 20;
 pub(super) struct Page {
     text: String,
     headings: usize,
-    amount: usize,
+    amount: [usize; 2],
 }
 
 impl Default for Page {
@@ -39,7 +41,8 @@ impl Page {
     pub(super) fn of(style: Style) -> Self {
         let amount = match style.system {
             UnitSystem::Metric => AMOUNT,
-            UnitSystem::Us | UnitSystem::Imperial => CUSTOMARY_AMOUNT,
+            UnitSystem::Us => US_AMOUNT,
+            UnitSystem::Imperial => IMPERIAL_AMOUNT,
         };
         Self {
             amount,
@@ -166,7 +169,7 @@ impl Page {
         if amount.is_empty() {
             return "   [ ] ".to_owned();
         }
-        let width = self.amount;
+        let [width, _] = self.amount;
         format!("   [ ] {amount:>width$}  ")
     }
 
@@ -195,7 +198,7 @@ impl Page {
 
     /// Something to do or to add at a time of the clock.
     pub(super) fn timed(&mut self, clock: &str, amount: &str, text: &str) {
-        let width = self.amount - 1;
+        let [_, width] = self.amount;
         let lead = if amount.is_empty() {
             format!("   [ ] {clock:>5}  ")
         } else {
@@ -206,7 +209,7 @@ impl Page {
 
     /// The same with the minutes left in the boil.
     pub(super) fn boiled(&mut self, clock: &str, left: &str, amount: &str, text: &str) {
-        let width = self.amount - 1;
+        let [_, width] = self.amount;
         let lead = format!("   [ ] {clock:>5}  {left:>8}  {amount:>width$}  ");
         self.hung(&lead, text);
     }

@@ -4,7 +4,7 @@ use super::case::{Case, Measure, Offer, SlackUse};
 use super::choice::Choice;
 use super::kind_group::KindGroup;
 use super::needs::Need;
-use super::noticed::summary;
+use super::noticed::{in_brief, summary};
 use super::part::{Origin, Part};
 use super::practice::Practice;
 use super::profile::row_of;
@@ -88,6 +88,7 @@ pub(super) fn proposal(setting: &Setting<'_>, choice: &Choice<'_>) -> Result<Pro
     let origins: Vec<Origin> = parts.iter().filter_map(|part| part.from).collect();
     Ok(Proposal {
         summary: summary(&noticed, &origins, case.tastes_alike(found)),
+        difference: in_brief(&noticed, case.tastes_alike(found)),
         noticed,
         roles: Vec::new(),
         parts,

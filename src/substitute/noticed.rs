@@ -135,6 +135,19 @@ impl Noticed {
 
 /// One line that a brewer reads: how different, in what, and from where. It is the same beer where it is known to taste alike.
 pub(super) fn summary(noticed: &[Noticed], origins: &[Origin], tastes_alike: bool) -> String {
+    told(noticed, origins, (tastes_alike, true))
+}
+
+/// What is different alone, for a box.
+pub(super) fn in_brief(noticed: &[Noticed], tastes_alike: bool) -> String {
+    told(noticed, &[], (tastes_alike, false))
+}
+
+fn told(
+    noticed: &[Noticed],
+    origins: &[Origin],
+    (tastes_alike, names_same): (bool, bool),
+) -> String {
     let worst = most(noticed);
     let is_same = worst == Some(Difference::Same) && tastes_alike;
     let head = worst.map_or("not known", |worst| match worst {
@@ -153,7 +166,8 @@ pub(super) fn summary(noticed: &[Noticed], origins: &[Origin], tastes_alike: boo
         })
         .collect();
     let mut told = Vec::new();
-    if worst != Some(Difference::Same)
+    if names_same
+        && worst != Some(Difference::Same)
         && let Some((last, others)) = same.split_last()
     {
         told.push(if others.is_empty() {

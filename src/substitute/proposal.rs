@@ -55,6 +55,9 @@ pub struct Proposal {
     pub roles: Vec<ProposalRole>,
     /// One line that a brewer reads: how different, in what, and from where it is.
     pub summary: String,
+    /// The same without what stays as it is and where it is from, for a box.
+    #[serde(skip)]
+    pub difference: String,
     /// What the distance is made of.
     pub distance_parts: Vec<DistancePart>,
     /// The whole recipe on the target with this in it.

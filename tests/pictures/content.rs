@@ -67,7 +67,7 @@ fn the_page_is_brewed_with_its_substitutes() {
         .unwrap()
         .0
         .replace('\u{a0}', " ");
-    assert!(head.contains("No flaked spelt: this sheet uses 185 g flaked wheat ("));
+    assert!(head.contains("No flaked spelt: use 185 g flaked wheat ("));
 }
 
 /// Juice weaker than the beer lowers its gravity.

@@ -39,10 +39,13 @@ impl Speaks for GasPlan {
                 temperature,
                 gauge,
                 ..
-            } => regulator(
-                (*gauge, *temperature),
-                &style.carbon_dioxide(*wanted),
-                style,
+            } => format!(
+                "{}; stay below the pressure stamped on the keg",
+                regulator(
+                    (*gauge, *temperature),
+                    &style.carbon_dioxide(*wanted),
+                    style
+                )
             ),
             Self::Conditioned {
                 container,
@@ -83,7 +86,7 @@ pub(crate) fn regulator(
     style: Style,
 ) -> String {
     format!(
-        "set the regulator to {} (gauge), keg at {}, for {reached}: about a week, until no more gas flows; stay below the pressure stamped on the keg",
+        "set the regulator to {} (gauge), keg at {} for a week: {reached}",
         style.pressure(gauge),
         style.temperature(at)
     )

@@ -76,10 +76,10 @@ fn a_gravity_before_the_boil_is_brought_back_as_advised() {
     });
     close(number_before(&line, "g dried malt extract"), extract);
     let water = advised(&plan, &high, |action| match action {
-        Action::AddWater { water, .. } => Some(1000.0 * in_litres(*water)),
+        Action::AddWater { water, .. } => Some(in_litres(*water)),
         _ => None,
     });
-    close(number_before(&line, "mL water"), water);
+    close(number_before(&line, "L water"), water);
 }
 
 #[test]
@@ -116,10 +116,10 @@ fn a_gravity_in_the_fermenter_is_brought_back_as_advised() {
     });
     close(number_before(&line, "g dried malt extract"), extract.0);
     let water = advised(&plan, &read(planned + 0.5), |action| match action {
-        Action::AddWater { water, cold } => Some((1000.0 * in_litres(*water), *cold)),
+        Action::AddWater { water, cold } => Some((in_litres(*water), *cold)),
         _ => None,
     });
-    close(number_before(&line, "mL water"), water.0);
+    close(number_before(&line, "L boiled, cooled water"), water.0);
     // Whatever joins cold wort has been boiled.
     assert!(extract.1 && water.1);
     assert!(line.contains("boiled, cooled"), "{line}");
@@ -151,17 +151,12 @@ fn a_mash_ph_is_brought_back_as_advised() {
 fn every_correction_speaks_the_units_of_its_sheet() {
     let plan = demo_plan();
     for (units, gravity, volume, water) in [
-        (
-            UnitSystem::Us,
-            "Per 0.002 low",
-            "per 0.2 gal. ",
-            " fl oz water",
-        ),
+        (UnitSystem::Us, "0.002 low", "per 0.2 gal. ", " fl oz water"),
         (
             UnitSystem::Imperial,
-            "Per 0.002 low",
+            "0.002 low",
             "per 0.2 imp gal. ",
-            " imp pt water",
+            " imp fl oz water",
         ),
     ] {
         let sheet = plan.sheet(&SheetOptions::default().with_style(Style::customary(units)));

@@ -39,7 +39,10 @@ fn a_sort_of_thing_has_one_unit() {
             for line in ticks(&sheet).filter(|line| line.contains("into the mash water")) {
                 assert!(!line.contains(" oz "), "{line}");
             }
-            assert!(sheet.contains("0.7 g  carrageenan") || !sheet.contains("carrageenan"));
+            for line in ticks(&sheet).filter(|line| line.contains("carrageenan")) {
+                let amount = line.split_once("carrageenan").unwrap().0.trim_end();
+                assert!(amount.ends_with(" g"), "{line}");
+            }
             let flat: Vec<_> = sheet.split_whitespace().collect();
             for words in flat.windows(3) {
                 let most = if units == UnitSystem::Us { 32.0 } else { 20.0 };

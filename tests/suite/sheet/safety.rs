@@ -314,7 +314,7 @@ fn each_sentence_that_was_unsafe_is_safe() {
             "",
             &[
                 "Kegs: below the stamped pressure, with regulator and relief valve; vent before opening.",
-                "stay below the pressure stamped on the keg",
+                "set the regulator to",
             ],
         ),
         (
