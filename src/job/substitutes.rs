@@ -63,7 +63,8 @@ impl Substitutes {
             ] {
                 if !allergens.is_empty() {
                     let list: Vec<_> = allergens.iter().map(ToString::to_string).collect();
-                    difference += &format!("; allergen {word}: {}", list.join(", "));
+                    let list = list.join(", ");
+                    difference.extend(["; allergen ", word, ": ", &list]);
                 }
             }
             Some(BestSubstitute {

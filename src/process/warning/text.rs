@@ -39,17 +39,17 @@ impl Speaks for Warning {
                 alcohol(*predicted)
             ),
             Self::OriginalDisagrees { printed, predicted } => format!(
-                "Printed original gravity {}, but the weights give {}, which is used.",
+                "Original sheet: original gravity {}, but the weights give {}, which is used.",
                 style.gravity(*printed),
                 style.gravity(*predicted)
             ),
             Self::WortFinalDisagrees { printed, predicted } => format!(
-                "Printed final gravity of the wort {}, but that of the beer implies {}, which is used.",
+                "Original sheet: final gravity of the wort {}, but that of the beer implies {}, which is used.",
                 style.gravity(*printed),
                 style.gravity(*predicted)
             ),
             Self::WortAlcoholDisagrees { printed, predicted } => format!(
-                "Printed alcohol of the wort {}, but the other figures give {}, which is used.",
+                "Original sheet: alcohol of the wort {}, but the other figures give {}, which is used.",
                 alcohol(*printed),
                 alcohol(*predicted)
             ),
@@ -74,7 +74,7 @@ impl Speaks for Warning {
                 percent(*predicted, 1)
             ),
             Self::SpargeDisagrees { printed, predicted } => format!(
-                "Printed sparge {}, but mash water, absorption and batch leave {}, which is used.",
+                "Original sheet: sparge {}, but mash water, absorption and batch leave {}, which is used.",
                 style.volume(*printed),
                 style.volume(*predicted)
             ),
@@ -92,7 +92,7 @@ impl Speaks for Warning {
                     .map(|c| format!(" (estimate with juice {})", style.beer_colour(c)))
                     .unwrap_or_default();
                 format!(
-                    "Printed colour {}, calculated from the grist {}{juice}; nothing adjusted.",
+                    "Original sheet: colour {}, calculated from the grist {}{juice}; nothing adjusted.",
                     style.beer_colour(*printed),
                     style.beer_colour(*malt)
                 )
