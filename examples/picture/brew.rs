@@ -265,7 +265,7 @@ fn boil(brewing: &Brewing<'_>, mashed: bool) -> String {
         let dissolving = schedule.shown(Moment::Dissolve);
         for addition in dissolved {
             let text = format!("dissolve: {}", described(addition, brewing));
-            rows.at(&dissolving, &amount(addition, style), &text);
+            rows.at(&dissolving, &amount(addition, brewing), &text);
         }
         let begins = format!("boil starts, {boil_min:.0} min");
         rows.at(&schedule.shown(Moment::Boil), "", &begins);

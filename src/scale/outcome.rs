@@ -174,7 +174,7 @@ impl Speaks for Outcome {
                     format!("; highest possible {}", style.gravity(*highest))
                 };
                 let lost = match because {
-                    Stop::NoMash if !remedies.is_empty() => {
+                    Stop::NoMash if !self.remedies().is_empty() => {
                         " With extract alone the colour and taste of the grain are lost."
                     }
                     _ => "",

@@ -172,9 +172,7 @@ fn sparge_water(page: &mut Page, day: &Day<'_>) {
 /// What brings the mash to a rest.
 fn raised(step: &MashStep, (plan, style): (&Plan, Style)) -> String {
     match step.work {
-        StepWork::Heat { .. } if drains_a_bag(&plan.brewhouse) => {
-            ", direct heat, bag off the bottom".to_owned()
-        }
+        StepWork::Heat { .. } if is_in_bag(plan) => ", direct heat, bag off the bottom".to_owned(),
         StepWork::Heat { .. } => ", direct heat".to_owned(),
         StepWork::Infuse { water, at } => format!(
             ", infuse {} of water at {}",
