@@ -180,7 +180,7 @@ impl Speaks for Outcome {
                     _ => "",
                 };
                 format!(
-                    "{} is out of reach: {place}{highest}.{}{lost}",
+                    "{} is out of reach: {place}{highest}.{lost}{}",
                     style.gravity(*wanted),
                     options(self, style)
                 )

@@ -61,7 +61,7 @@ fn a_mash_out_of_the_usual_names_its_acid() {
         .find(|line| line.contains("Mash pH, cooled (predicted"))
         .unwrap();
     assert!(line.contains("5.2 to 5.6  measured"), "{line}");
-    assert!(sheet.contains("Per 0.1 high:"), "{sheet}");
+    assert!(sheet.contains("0.1 high: "), "{sheet}");
     // A recipe with a pH of its own is treated for it.
     let own = hard("  pH 5.5\n");
     assert!(
@@ -210,7 +210,7 @@ fn bottles_that_burst_name_the_sugar_and_a_way_out() {
             "{words}\n{sheet}"
         );
     }
-    assert!(!sheet.contains("Bottles: "), "{sheet}");
+    assert!(!sheet.contains("Bottles and caps: "), "{sheet}");
     let lower = lower.unwrap();
     let mended = fermented(fruit, &format!("bottle, carbonate {lower:.1} g/L"), "40 L");
     assert!(
