@@ -249,7 +249,7 @@ impl Speaks for Assumption {
                 }
             ),
             Self::KeptBySteeped { side, names, kept } => format!(
-                "Assumed: {} kept by {} {}",
+                "Assumed: {} held by {} {}",
                 style.volume(*kept),
                 names.join(", "),
                 match side {
