@@ -43,14 +43,14 @@ fn water_and_mash_are_heated_by_the_power_that_arrives() {
         let malt_kg = plan.additions[0].mass.map(kg).unwrap();
         let water_kg = l(plan.volumes.mash_water) * 0.9982;
         let strike_min = water_kg * 4.186 * (strike_c - 15.0) / arrives_kj_min;
-        let first = clock_min(&plan, "rest for 15 min");
+        let first = clock_min(&plan, "rest 15 min");
         assert!(
             (first - strike_min).abs() <= 0.51,
             "{kw}: {first} {strike_min}"
         );
         let mash = 4.186 * (water_kg + malt_kg * (0.04 + 0.38 * 0.96));
         let rise_min = 22.0 * mash / arrives_kj_min;
-        let second = clock_min(&plan, "rest for 30 min");
+        let second = clock_min(&plan, "rest 30 min");
         assert!(
             (second - first - 15.0 - rise_min).abs() <= 1.01,
             "{kw}: {second} {rise_min}"
@@ -70,12 +70,12 @@ fn water_and_mash_are_heated_by_the_power_that_arrives() {
     }
     // Without a power, a degree per minute.
     let plain = plan("  heat direct\n", STEPS);
-    let rise = clock_min(&plain, "rest for 30 min") - clock_min(&plain, "rest for 15 min") - 15.0;
+    let rise = clock_min(&plain, "rest 30 min") - clock_min(&plain, "rest 15 min") - 15.0;
     assert!((rise - 22.0).abs() <= 1.01, "{rise}");
     let watts = plan("  heat direct 2400 W\n", STEPS);
     assert_eq!(
-        clock_min(&watts, "rest for 30 min"),
-        clock_min(&plan("  heat direct 2.4 kW\n", STEPS), "rest for 30 min")
+        clock_min(&watts, "rest 30 min"),
+        clock_min(&plan("  heat direct 2.4 kW\n", STEPS), "rest 30 min")
     );
 }
 

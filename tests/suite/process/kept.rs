@@ -235,12 +235,12 @@ fn hops_that_leave_nothing_are_refused() {
     };
     let kettle = of("  130 g/L perle, 8 % alpha at 60 min\n", "at end of boil");
     assert!(
-        kettle.to_string().contains("trub and hops keep"),
+        kettle.to_string().contains("trub and hops hold"),
         "{kettle}"
     );
     let dry = "ferment\n  pitch ale yeast, attenuation 75 %\n  add 3 kg saaz on day 5\n";
     let dry = of(dry, "into fermenter");
-    assert!(dry.to_string().contains("dry hops keep 24 L"), "{dry}");
+    assert!(dry.to_string().contains("dry hops hold 24 L"), "{dry}");
 }
 
 /// A pot of 30 L drives off 0.65 · 30^⅔ = 6.3 L/h at most without a word, one of 60 L 10 L/h, though that is a third of 20 L; 20 hL boil

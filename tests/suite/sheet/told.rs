@@ -234,7 +234,7 @@ fn bottles_that_burst_name_the_sugar_and_a_way_out() {
         .then_some(()))
         .is_some()
     );
-    assert!(mended.to_string().contains("Bottles: "));
+    assert!(mended.to_string().contains("Bottles and caps: "));
 }
 
 /// A fermenter that fruit with its cap and a quarter of headspace overfills stops the day, and the batch that is named fits.
