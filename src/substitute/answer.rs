@@ -167,7 +167,7 @@ impl Speaks for NoSubstitute {
         let text = match self {
             Self::NoCandidates => "nothing at hand or on sale could replace it",
             Self::NothingKeepsGravityAndColour => {
-                "nothing keeps strength and colour, or the bitterness of hops"
+                "nothing matches strength and colour, or the bitterness of hops"
             }
             Self::NothingConverts => "every match leaves too little diastatic power to convert",
             Self::NothingDoesItsJob => "nothing else does its job",
