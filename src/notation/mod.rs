@@ -155,6 +155,7 @@ pub use model_check::Check;
 pub(crate) use models::Format;
 pub use models::Models;
 pub use note::ReadingNote;
+#[cfg(feature = "exchange")]
 pub(crate) use reading::inputs_of;
 pub use reading::{ReadOptions, Reading, read, read_documents, read_with};
 pub(crate) use tree::log_lines;
