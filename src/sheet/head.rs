@@ -149,9 +149,7 @@ pub(super) fn fruit_or_juice(plan: &Plan) -> &'static str {
     let juices = || plan.additions.iter().filter(|a| a.kind == Kind::Juice);
     let is_fruit = |a: &PlannedAddition| {
         let ingredient = a.ingredient();
-        // Whole fruit is weighed, juice is measured.
-        let weighed = a.volume.is_none().then(|| ingredient.catalogue_name());
-        let found = weighed.and_then(|name| catalogue.find(name));
+        let found = catalogue.find(ingredient.catalogue_name());
         let is_whole = found.is_some_and(|found| match found.entry {
             EntryRef::Juice(row) => row.is_whole_fruit(),
             _ => false,
