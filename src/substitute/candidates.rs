@@ -1,7 +1,7 @@
 //! What may stand for a line: what the stock holds, and what a shop sells, with how much of it there is.
 
+use super::allergens::brings_gluten;
 use super::distance::Aspect;
-use super::gluten::brings_gluten;
 use super::kind_group::KindGroup;
 use super::options::Candidates;
 use super::part::Origin;

@@ -1,5 +1,6 @@
 //! What a found support changes: its parts, its swap, and the whole recipe predicted again with it.
 
+use super::allergens::allergens;
 use super::case::{Case, Measure, Offer, SlackUse};
 use super::choice::Choice;
 use super::kind_group::KindGroup;
@@ -13,7 +14,7 @@ use super::search::Found;
 use super::sensed::{Changed, noticed};
 use super::setting::Setting;
 use super::{hop, yeast};
-use crate::catalogue::{Allergen, Catalogue, Kind, Level, folded};
+use crate::catalogue::{Allergen, Kind, Level, folded};
 use crate::diagnostic::{Error, Place};
 use crate::numeric::order;
 use crate::process::{Figures, Worked};
@@ -314,25 +315,4 @@ fn share_by_volume(setting: &Setting<'_>, need: &Need, swapped: &Recipe) -> Opti
 fn beyond(these: &[Allergen], those: &[Allergen]) -> Vec<Allergen> {
     let beyond = these.iter().filter(|allergen| !those.contains(allergen));
     beyond.copied().collect()
-}
-
-/// Every allergen that the catalogue knows in a recipe's ingredients.
-pub(super) fn allergens(recipe: &Recipe, catalogue: &Catalogue) -> Vec<Allergen> {
-    let mut known = Vec::new();
-    let found = recipe
-        .additions()
-        .flat_map(|addition| {
-            addition
-                .ingredient()
-                .into_iter()
-                .chain(addition.parts().iter().filter_map(|part| part.ingredient()))
-        })
-        .filter_map(|ingredient| catalogue.find(ingredient.catalogue_name()))
-        .flat_map(|found| found.entry.allergens());
-    for allergen in found {
-        if let Err(place) = known.binary_search(allergen) {
-            known.insert(place, *allergen);
-        }
-    }
-    known
 }

@@ -40,13 +40,13 @@
 //! allergens, and what to take care of. Nothing is ever replaced silently: a proposal becomes part of a recipe
 //! by [`Brew::taking`](crate::job::Brew::taking) or [`Recipe::with_swaps`](crate::recipe::Recipe::with_swaps) alone.
 
+mod allergens;
 mod answer;
 mod candidates;
 mod case;
 mod choice;
 mod consequences;
 mod distance;
-mod gluten;
 mod grain;
 mod hop;
 mod juice;

@@ -1,7 +1,6 @@
 //! The recipe on its source plant and on the target, before anything is replaced.
 
-use super::consequences::allergens;
-use super::gluten::brings_gluten;
+use super::allergens::{allergens, brings_gluten};
 use super::kind_group::{KindGroup, group};
 use super::options::SubstituteOptions;
 use super::part::{Origin, Part};

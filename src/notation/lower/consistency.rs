@@ -38,7 +38,9 @@ impl Lower<'_> {
                 Diagnostic::warning(
                     Code::NoBitteringHop,
                     span,
-                    format!("expected a hop in the boil or in a stand for {wanted}, found none"),
+                    format!(
+                        "expected a hop in the boil or in a hop stand for {wanted}, found none"
+                    ),
                 )
                 .with_help("add a hop below `boil`, such as `20 IBU northern brewer at 60 min`"),
             );

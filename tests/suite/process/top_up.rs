@@ -1,7 +1,9 @@
 //! Water that makes up the wort in the fermenter: a part of the wort is boiled, stronger.
 
 use crate::brewing::{job, kg, l, weighed};
-use wortwright::recipe::Amount;
+use wortwright::Job;
+use wortwright::catalogue::Kind;
+use wortwright::recipe::{Amount, Content, Ingredient};
 use wortwright::scale::Plan;
 
 /// 20 L of 12 °P on a plant that yields 80 %, with so much loss in the kettle.
@@ -127,5 +129,25 @@ fn where_trub_keeps_wort_the_sheets_figures_are_met() {
         }
         near(plan.source.batch.map(l).unwrap(), 20.0, 0.02);
         near(plan.predicted.batch.map(l).unwrap(), 10.0, 0.02);
+    }
+}
+
+/// A model may name anything there: alcohol would boil off, and extract would count as water.
+#[test]
+fn only_water_makes_up_a_wort() {
+    let job = Job::read([("text", text("0 L", "  top up with 4 L water\n"))]).unwrap();
+    let predicted = |name: &str, kind| {
+        let mut recipe = job.recipe().unwrap().clone();
+        let water = recipe.fermentation.top_up.as_mut().unwrap();
+        water.content = Content::Single(Ingredient::new(name, kind));
+        let builder = Job::builder(recipe).plant(job.brewhouses()[0].clone());
+        builder.build().unwrap().on("Pot").unwrap().predict()
+    };
+    assert!(predicted("tap water", Kind::Beverage).is_ok());
+    for (name, kind) in [("vodka", Kind::Beverage), ("apple juice", Kind::Juice)] {
+        let error = predicted(name, kind).unwrap_err();
+        assert!(error.to_string().contains("only water does"), "{error}");
+        let place = error.place().unwrap().to_string();
+        assert!(place.starts_with("recipe.fermentation.top_up"), "{place}");
     }
 }
